@@ -1,0 +1,3 @@
+module halves
+
+go 1.26
