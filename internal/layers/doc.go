@@ -1,0 +1,3 @@
+// Package layers holds the test that imports between the packages of this
+// module go one way.
+package layers
