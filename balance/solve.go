@@ -91,7 +91,7 @@ func Solve(p Problem) (Outcome, error) {
 	case 0:
 		o.Cause = p.cause(rows, names)
 	case 1:
-		v := orient(basis[0], len(p.Left))
+		v := orient(basis[0], len(p.Left), len(p.Right))
 		if bad := p.misplaced(v); bad == nil {
 			o.Answer = v
 		} else {
@@ -106,23 +106,20 @@ func Solve(p Problem) (Outcome, error) {
 	return o, nil
 }
 
-// orient gives the vector the sign under which its first used species stands
-// on the side that the problem wants.
-func orient(v []int64, left int) []int64 {
+// orient gives the vector the sign under which most species stand on the side
+// that the problem wants; on a draw, the first.
+func orient(v []int64, nLeft, nRight int) []int64 {
 	wrong, right := 0, 0
-	for j, x := range v {
-		want := int64(1)
-		if j < left {
-			want = -1
-		}
-		switch {
-		case x*want > 0:
+	for j, x := range v[:nLeft+nRight] {
+		switch onLeft := j < nLeft; {
+		case x == 0:
+		case (x < 0) == onLeft:
 			right++
-		case x*want < 0:
+		default:
 			wrong++
 		}
 	}
-	if wrong > right || wrong == right && left > 0 && v[0] > 0 {
+	if wrong > right || wrong == right && nLeft > 0 && v[0] > 0 {
 		for j := range v {
 			v[j] = -v[j]
 		}

@@ -59,7 +59,10 @@ func ReadSpecies(text string, lexicon Lexicon) ([]SpeciesReading, error) {
 	c := p.choices(i, end, whole)
 	out := make([]SpeciesReading, len(c.readings))
 	for k, r := range c.readings {
-		out[k] = SpeciesReading{Species: r.term.Species, Known: k < c.known}
+		out[k] = SpeciesReading{Species: r.term.Species}
+		if lexicon != nil {
+			_, out[k].Known = lexicon.Rank(r.term.Species)
+		}
 	}
 	return out, nil
 }
@@ -76,10 +79,7 @@ type choice struct {
 func (p *parser) choices(i, j int, all []reading) choice {
 	c := choice{readings: all, from: i, to: j}
 	if len(all) == 1 {
-		if p.lexicon != nil {
-			return c
-		}
-		return c
+		return c // nothing to choose; the lexicon is not asked, for speed
 	}
 	ranks := make([]int, len(all))
 	for k, r := range all {

@@ -1,0 +1,323 @@
+package redox
+
+import (
+	"errors"
+	"slices"
+
+	"halves/chem"
+	"halves/oxidation"
+)
+
+// A site is the atoms of one element in one state in one species.
+type site struct {
+	species *chem.Species
+	state   chem.Ratio
+	atoms   int64 // in one formula
+	average bool
+}
+
+// states looks up the states of each species once.
+type stateBook struct {
+	species []*chem.Species
+	states  [][]oxidation.State
+	open    [][]chem.Element
+}
+
+func newStateBook(species []*chem.Species) *stateBook {
+	b := &stateBook{}
+	for _, s := range species {
+		b.of(s)
+	}
+	return b
+}
+
+// of returns the states of s and the elements that stay open.
+func (b *stateBook) of(s *chem.Species) ([]oxidation.State, []chem.Element) {
+	for i, t := range b.species {
+		if t == s || t.Same(s) {
+			return b.states[i], b.open[i]
+		}
+	}
+	states, err := oxidation.States(s)
+	var open *oxidation.OpenError
+	var elements []chem.Element
+	if errors.As(err, &open) {
+		elements = open.Elements
+	}
+	b.species = append(b.species, s)
+	b.states = append(b.states, states)
+	b.open = append(b.open, elements)
+	return states, elements
+}
+
+// sites returns the sites of element e among species; ok is false where a
+// state of e is open in one of them.
+func (b *stateBook) sites(e chem.Element, species []*chem.Species) (all []site, ok bool) {
+	for _, s := range species {
+		states, open := b.of(s)
+		if slices.Contains(open, e) {
+			return nil, false
+		}
+		for _, st := range states {
+			if st.Element != e {
+				continue
+			}
+			for _, x := range st.Sites {
+				all = append(all, site{s, x.State, x.Atoms, st.Average})
+			}
+		}
+	}
+	return all, true
+}
+
+// elements returns the elements of some species, in order of first sight.
+func elements(species []*chem.Species) []chem.Element {
+	var all []chem.Element
+	for _, s := range species {
+		for _, c := range s.Composition() {
+			if !slices.Contains(all, c.Element) {
+				all = append(all, c.Element)
+			}
+		}
+	}
+	return all
+}
+
+// A flow is a number of atoms of one element going from one state to another.
+type flow struct {
+	element  chem.Element
+	from, to chem.Ratio
+	atoms    chem.Ratio // in the whole equation
+	left     []*chem.Species
+	right    []*chem.Species
+}
+
+func (f flow) role() Role {
+	if f.to.Cmp(f.from) > 0 {
+		return Oxidation
+	}
+	return Reduction
+}
+
+// electrons returns the electrons that the flow moves, positive.
+func (f flow) electrons() chem.Ratio {
+	e := f.to.Sub(f.from).Mul(f.atoms)
+	if e.Sign() < 0 {
+		return e.Neg()
+	}
+	return e
+}
+
+// A level is all atoms of an element in one state on one side.
+type level struct {
+	state   chem.Ratio
+	atoms   chem.Ratio
+	species []*chem.Species
+	average bool
+}
+
+func levels(sites []site, coefficient func(*chem.Species) int64) []level {
+	var out []level
+	for _, s := range sites {
+		n := coefficient(s.species)
+		if n == 0 {
+			continue
+		}
+		i := slices.IndexFunc(out, func(l level) bool { return l.state.Equal(s.state) })
+		if i < 0 {
+			i = len(out)
+			out = append(out, level{state: s.state, average: true})
+		}
+		out[i].atoms = out[i].atoms.Add(chem.Whole(product(n, s.atoms)))
+		out[i].average = out[i].average && s.average
+		if !slices.Contains(out[i].species, s.species) {
+			out[i].species = append(out[i].species, s.species)
+		}
+	}
+	slices.SortFunc(out, func(a, b level) int { return a.state.Cmp(b.state) })
+	return out
+}
+
+// flowsOf finds the changes of state in a balanced equation: for each element
+// the atoms that keep their state are set aside, the others go from the
+// nearest states on, so that two changes of one element do not cross. open
+// lists the elements whose states the rules leave open somewhere.
+func flowsOf(final tally, book *stateBook) (flows []flow, open []chem.Element) {
+	var left, right []*chem.Species
+	for _, a := range final {
+		switch {
+		case a.n < 0:
+			left = append(left, a.species)
+		case a.n > 0:
+			right = append(right, a.species)
+		}
+	}
+	for _, e := range elements(append(append([]*chem.Species(nil), left...), right...)) {
+		ls, ok1 := book.sites(e, left)
+		rs, ok2 := book.sites(e, right)
+		if !ok1 || !ok2 {
+			open = append(open, e)
+			continue
+		}
+		l := levels(ls, func(s *chem.Species) int64 { return -final.get(s) })
+		r := levels(rs, func(s *chem.Species) int64 { return final.get(s) })
+		flows = append(flows, transport(e, l, r)...)
+	}
+	return flows, open
+}
+
+// transport moves the atoms of the left levels to the right ones.
+func transport(e chem.Element, l, r []level) []flow {
+	if onlyAverages(l, r) {
+		return nil
+	}
+	for i := range l {
+		for j := range r {
+			if l[i].state.Equal(r[j].state) {
+				n := least(l[i].atoms, r[j].atoms)
+				l[i].atoms, r[j].atoms = l[i].atoms.Sub(n), r[j].atoms.Sub(n)
+			}
+		}
+	}
+	var out []flow
+	for i, j := 0, 0; i < len(l) && j < len(r); {
+		switch {
+		case l[i].atoms.Sign() == 0:
+			i++
+		case r[j].atoms.Sign() == 0:
+			j++
+		default:
+			n := least(l[i].atoms, r[j].atoms)
+			out = append(out, flow{e, l[i].state, r[j].state, n, l[i].species, r[j].species})
+			l[i].atoms, r[j].atoms = l[i].atoms.Sub(n), r[j].atoms.Sub(n)
+		}
+	}
+	return out
+}
+
+// onlyAverages reports whether an element has averages on both sides and
+// their sum stays the same: atoms were rearranged (an ester from an acid and
+// an alcohol), which averages cannot show.
+func onlyAverages(l, r []level) bool {
+	total := chem.Whole(0)
+	for _, x := range l {
+		if !x.average {
+			return false
+		}
+		total = total.Sub(x.state.Mul(x.atoms))
+	}
+	for _, x := range r {
+		if !x.average {
+			return false
+		}
+		total = total.Add(x.state.Mul(x.atoms))
+	}
+	return total.Sign() == 0
+}
+
+func least(a, b chem.Ratio) chem.Ratio {
+	if a.Cmp(b) < 0 {
+		return a
+	}
+	return b
+}
+
+// pattern finds the changes of a skeleton whose coefficients are not known:
+// for each element the states that stand on both sides are set aside, the
+// others are paired in order. wet adds the medium, which holds oxygen at -2 and
+// hydrogen at +1 on both sides. single is false where one change has several
+// products or several reactants.
+func pattern(left, right []*chem.Species, book *stateBook, wet bool) (flows []flow, single bool, open []chem.Element) {
+	single = true
+	one := func(*chem.Species) int64 { return 1 }
+	all := append(append([]*chem.Species(nil), left...), right...)
+	kinds := elements(all)
+	for _, e := range kinds {
+		ls, ok1 := book.sites(e, left)
+		rs, ok2 := book.sites(e, right)
+		if !ok1 || !ok2 {
+			open = append(open, e)
+			continue
+		}
+		if wet && (e == chem.O || e == chem.H) {
+			m := chem.Whole(-2)
+			s := chem.Water
+			if e == chem.H {
+				m, s = chem.Whole(1), chem.Hydron
+			}
+			ls = append(ls, site{s, m, 1, false})
+			rs = append(rs, site{s, m, 1, false})
+		}
+		l, r := levels(ls, one), levels(rs, one)
+		keepL, keepR := apart(l, r), apart(r, l)
+		if (len(keepL) == 0) != (len(keepR) == 0) {
+			// Part of the atoms keep their state, which the formulas do not
+			// count, unless they are the medium's.
+			for _, f := range slices.Concat(keepL, keepR) {
+				if !ofMedium(e, f.state) && !ofMedium(e, nearest(slices.Concat(apart(l, keepL), apart(r, keepR)), f.state).state) {
+					single = false
+				}
+			}
+		}
+		switch {
+		case len(keepL) == 0 && len(keepR) == 0:
+		case len(keepR) == 0:
+			for _, x := range keepL {
+				flows = append(flows, flow{e, x.state, nearest(r, x.state).state, chem.Whole(0), x.species, nearest(r, x.state).species})
+			}
+		case len(keepL) == 0:
+			for _, x := range keepR {
+				flows = append(flows, flow{e, nearest(l, x.state).state, x.state, chem.Whole(0), nearest(l, x.state).species, x.species})
+			}
+		case len(keepL) == len(keepR):
+			for i, x := range keepL {
+				flows = append(flows, flow{e, x.state, keepR[i].state, chem.Whole(0), x.species, keepR[i].species})
+			}
+		default:
+			for i := range max(len(keepL), len(keepR)) {
+				x, y := keepL[min(i, len(keepL)-1)], keepR[min(i, len(keepR)-1)]
+				flows = append(flows, flow{e, x.state, y.state, chem.Whole(0), x.species, y.species})
+			}
+		}
+	}
+	for i, f := range flows {
+		if len(f.left) > 1 && !ofMedium(f.element, f.from) || len(f.right) > 1 && !ofMedium(f.element, f.to) {
+			single = false
+		}
+		for _, g := range flows[:i] {
+			// One reactant with two products of one change.
+			if f.element == g.element && f.role() == g.role() {
+				single = false
+			}
+		}
+	}
+	return flows, single, open
+}
+
+// apart returns the levels of a whose state does not stand in b.
+func apart(a, b []level) []level {
+	var out []level
+	for _, x := range a {
+		if !slices.ContainsFunc(b, func(y level) bool { return y.state.Equal(x.state) }) {
+			out = append(out, x)
+		}
+	}
+	return out
+}
+
+func nearest(all []level, state chem.Ratio) level {
+	best := all[0]
+	dist := func(l level) chem.Ratio {
+		d := l.state.Sub(state)
+		if d.Sign() < 0 {
+			return d.Neg()
+		}
+		return d
+	}
+	for _, l := range all[1:] {
+		if dist(l).Cmp(dist(best)) < 0 {
+			best = l
+		}
+	}
+	return best
+}

@@ -1,0 +1,246 @@
+package redox
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"halves/chem"
+)
+
+// present makes the lines of the solution from its final numbers.
+func (w *work) present() error {
+	w.final = w.final.divided(w.final.factor())
+	w.Equation = w.final.equation(w.Conventions.Hydronium)
+	w.remarkMoved()
+	for _, t := range w.Equation.Terms {
+		states, open := w.book.of(t.Species)
+		w.Species = append(w.Species, SpeciesStates{t.Species, states, open})
+	}
+	flows, open := flowsOf(w.final, w.book)
+	w.takeChanges(flows, open)
+	if len(flows) == 0 && len(open) == 0 {
+		w.notRedox()
+		return nil
+	}
+	if len(open) > 0 {
+		w.remarkOpen(open)
+	}
+	switch {
+	case w.Medium != None:
+		if w.byHalves(w.final, nil) {
+			return nil
+		}
+		w.note(NoteRoute, "The changes cannot be parted into half-reactions with water and its ions, so they were followed by oxidation states.")
+	default:
+		wet, why := w.wet()
+		w.Notes = slices.Insert(w.Notes, 0, Note{NoteRoute, why})
+		if wet {
+			if w.byHalves(w.ionic(w.final), w.final) {
+				return nil
+			}
+			w.Notes[0].Text = "The changes cannot be parted into half-reactions in water, so they were followed by oxidation states."
+		}
+	}
+	w.byStates(flows)
+	return nil
+}
+
+// remarkMoved tells of water and its ions that were typed but stand elsewhere
+// in the answer, and of species that stood on both sides.
+func (w *work) remarkMoved() {
+	for _, s := range w.free {
+		side, typed := w.typed[s]
+		n := w.final.get(s)
+		switch {
+		case !typed:
+		case side == 0 && !isMedium(s) && n == 0:
+			w.note(NoteSpectators, fmt.Sprintf("%s stands on both sides alike: a spectator, left out.", s))
+		case side != 0 && n == 0 && !w.Conventions.Hydronium:
+			w.note(NoteLeftOut, fmt.Sprintf("%s was typed but is not needed.", s))
+		case side*n < 0:
+			w.note(NoteMedium, fmt.Sprintf("%s was typed on the other side; it was moved.", s))
+		}
+	}
+}
+
+func (w *work) remarkOpen(open []chem.Element) {
+	for _, x := range w.Species {
+		if len(x.Open) > 0 {
+			names := make([]string, len(x.Open))
+			for i, e := range x.Open {
+				names[i] = e.Symbol()
+			}
+			w.note(NoteStates, fmt.Sprintf("The rules do not settle the oxidation states of %s in %s; the balance does not depend on them.", strings.Join(names, " and "), x.Species))
+		}
+	}
+}
+
+// notRedox presents an equation in which no state changes.
+func (w *work) notRedox() {
+	w.note(NoteNotRedox, "No oxidation state changes: this is not a redox reaction. It was balanced by counting atoms and charge.")
+	zero := int64(0)
+	w.Electrons = &zero
+	w.Steps = append(w.Steps,
+		Step{Rule: OtherNumbers, Half: -1, Before: w.Skeleton, After: w.Equation, Done: !sameEquation(w.Skeleton, w.Equation), Reason: "each element and the charge are made equal on both sides"})
+	w.check()
+}
+
+func sameEquation(a, b chem.Equation) bool { return a.String() == b.String() }
+
+// check is the last line.
+func (w *work) check() {
+	w.Steps = append(w.Steps, Step{Rule: Check, Half: -1, Before: w.Equation, After: w.Equation, Done: true, Reason: ledgerText(w.Equation)})
+}
+
+// takeChanges fills in what changes, the agents and the electrons.
+func (w *work) takeChanges(flows []flow, open []chem.Element) {
+	lost, gained := chem.Whole(0), chem.Whole(0)
+	for _, f := range flows {
+		c := Change{Element: f.element, From: f.from, To: f.to, Reactants: holders(f.element, f.from, f.left), Products: f.right}
+		if f.atoms.IsWhole() {
+			c.Atoms = f.atoms.Num()
+		}
+		w.Changes = append(w.Changes, c)
+		if f.role() == Oxidation {
+			lost = lost.Add(f.electrons())
+			w.Oxidized = union(w.Oxidized, c.Reactants)
+		} else {
+			gained = gained.Add(f.electrons())
+			w.Reduced = union(w.Reduced, c.Reactants)
+		}
+	}
+	total := lost
+	if len(open) > 0 {
+		// What the open elements lose or gain together is what the others
+		// gain or lose.
+		var holding []*chem.Species
+		for _, a := range w.final {
+			if _, e := w.book.of(a.species); a.n < 0 && len(e) > 0 {
+				holding = append(holding, a.species)
+			}
+		}
+		switch lost.Cmp(gained) {
+		case -1:
+			total = gained
+			w.Oxidized = union(w.Oxidized, holding)
+		case 1:
+			w.Reduced = union(w.Reduced, holding)
+		default:
+			return
+		}
+	} else if !lost.Equal(gained) {
+		return
+	}
+	if total.IsWhole() {
+		n := total.Num()
+		w.Electrons = &n
+	}
+	w.inSkeletonOrder()
+}
+
+// inSkeletonOrder lists the agents as the skeleton names them.
+func (w *work) inSkeletonOrder() {
+	order := func(all []*chem.Species) {
+		slices.SortStableFunc(all, func(a, b *chem.Species) int { return w.indexOf(a) - w.indexOf(b) })
+	}
+	order(w.Oxidized)
+	order(w.Reduced)
+}
+
+func (w *work) indexOf(s *chem.Species) int {
+	for i, a := range w.final {
+		if a.species.Same(s) {
+			return i
+		}
+	}
+	return len(w.final)
+}
+
+// holders chooses, where several reactants hold atoms of oxygen at -2 or
+// hydrogen at +1, the one that is said to change: hydrogen ions and acids
+// before water, water before hydroxide and its salts (common practice, no
+// source).
+func holders(e chem.Element, state chem.Ratio, all []*chem.Species) []*chem.Species {
+	if len(all) < 2 || !ofMedium(e, state) {
+		return all
+	}
+	rank := func(s *chem.Species) int {
+		switch {
+		case e == chem.H && (s.Same(chem.Hydron) || s.Same(chem.Hydronium)):
+			return 0
+		case e == chem.H && isAcid(s):
+			return 1
+		case s.Same(chem.Water):
+			return 2
+		case isBase(s):
+			return 3
+		}
+		return 4
+	}
+	best := 5
+	for _, s := range all {
+		best = min(best, rank(s))
+	}
+	var out []*chem.Species
+	for _, s := range all {
+		if rank(s) == best {
+			out = append(out, s)
+		}
+	}
+	return out
+}
+
+// byStates presents the solution by oxidation states alone.
+func (w *work) byStates(flows []flow) {
+	all := components(flows)
+	for _, c := range all {
+		total := chem.Whole(0)
+		h := Half{Role: c.role}
+		var parts []string
+		for _, f := range c.flows {
+			total = total.Add(f.electrons())
+			for _, ch := range w.Changes {
+				if ch.Element == f.element && ch.From.Equal(f.from) && ch.To.Equal(f.to) {
+					h.Changes = append(h.Changes, ch)
+				}
+			}
+			parts = append(parts, fmt.Sprintf("%s goes from %s to %s, %s electron%s for each atom", f.element, minus(f.from.Signed()), minus(f.to.Signed()), magnitude(f.to.Sub(f.from)), plural(f.to.Sub(f.from))))
+		}
+		if total.IsWhole() {
+			h.Electrons = total.Num()
+		}
+		h.Multiplier = 1
+		verb := "loss"
+		if c.role == Reduction {
+			verb = "gain"
+		}
+		w.Steps = append(w.Steps, Step{Rule: ChangesOfState, Half: len(w.Halves), Done: true, Reason: fmt.Sprintf("%s: %s", verb, strings.Join(parts, "; "))})
+		w.Halves = append(w.Halves, h)
+	}
+	if len(all) > 2 {
+		w.note(NoteTie, "More than one element is oxidized or reduced; their ratio is fixed by the formulas, since every atom must be accounted for.")
+	}
+	if w.Electrons != nil {
+		w.Steps = append(w.Steps, Step{Rule: EqualChanges, Half: -1, Done: true, Reason: fmt.Sprintf("total loss and total gain are both %d electrons", *w.Electrons)})
+	}
+	w.Steps = append(w.Steps, Step{Rule: OtherNumbers, Half: -1, Before: w.Skeleton, After: w.Equation, Done: true, Reason: "the species that do not change follow from conservation of their atoms"})
+	w.check()
+}
+
+func magnitude(r chem.Ratio) string {
+	if r.Sign() < 0 {
+		r = r.Neg()
+	}
+	return r.String()
+}
+
+func plural(r chem.Ratio) string {
+	if r.Equal(chem.Whole(1)) || r.Equal(chem.Whole(-1)) {
+		return ""
+	}
+	return "s"
+}
+
+// minus gives a number in a sentence its true minus sign.
+func minus(s string) string { return strings.Replace(s, "-", "−", 1) }

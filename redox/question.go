@@ -1,0 +1,215 @@
+package redox
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"halves/chem"
+	"halves/reference"
+)
+
+// A Question is what was typed, read.
+type Question struct {
+	Text     string
+	Medium   Medium // as the question names it, or Unstated
+	Readings []chem.Reading
+	More     bool   // there are more readings than were kept
+	Halves   bool   // two half-reactions were given
+	Notes    []Note // about how it was read
+}
+
+// ReadQuestion reads an equation, a half-reaction or two half-reactions parted
+// by ";" or "and", with or without a medium at the end (", in acid"). The
+// error is a *chem.SyntaxError or a *chem.TooLargeError.
+func ReadQuestion(text string) (Question, error) {
+	q := Question{Text: text}
+	body, medium := cutMedium(text)
+	q.Medium = medium
+	parts := cutStatements(body)
+	switch len(parts) {
+	case 1:
+		r, err := chem.ReadEquation(body, reference.Species())
+		if err != nil {
+			return q, placed(err, text, 0)
+		}
+		q.Readings, q.More = r.All, r.More
+		if len(r.All) > 1 || r.More {
+			return q, nil
+		}
+		return q, electronsTyped(q, r.All[0].Equation)
+	case 2:
+		return q, q.readHalves(parts)
+	}
+	at := parts[2]
+	return q, &chem.SyntaxError{Text: text, Offset: at.offset, Width: len(at.text), Msg: "more than two statements on one line", Hint: "write one equation, or two half-reactions parted by a semicolon"}
+}
+
+// electronsTyped refuses electrons on both sides; on one side they make the
+// equation a half, which is worked as such.
+func electronsTyped(q Question, e chem.Equation) error {
+	left := slices.ContainsFunc(e.Left, func(t chem.Term) bool { return t.Species.IsElectron() })
+	right := slices.ContainsFunc(e.Right, func(t chem.Term) bool { return t.Species.IsElectron() })
+	if left && right {
+		return &chem.SyntaxError{Text: q.Text, Offset: 0, Width: len(q.Text), Msg: "electrons stand on both sides", Hint: "a half has its electrons on one side, a whole equation has none"}
+	}
+	return nil
+}
+
+// placed makes an error point into the whole text.
+func placed(err error, text string, shift int) error {
+	switch e := err.(type) {
+	case *chem.SyntaxError:
+		c := *e
+		c.Text, c.Offset = text, e.Offset+shift
+		return &c
+	case *chem.TooLargeError:
+		c := *e
+		c.Text, c.Offset = text, e.Offset+shift
+		return &c
+	}
+	return err
+}
+
+// A statement is a stretch of the text that should be an equation.
+type statement struct {
+	text   string
+	offset int
+}
+
+// cutStatements parts a line at semicolons and at the word "and".
+func cutStatements(body string) []statement {
+	var out []statement
+	start := 0
+	cut := func(i, next int) {
+		if s := body[start:i]; strings.TrimSpace(s) != "" {
+			out = append(out, statement{s, start})
+		}
+		start = next
+	}
+	for i := 0; i < len(body); i++ {
+		switch {
+		case body[i] == ';':
+			cut(i, i+1)
+		case strings.HasPrefix(body[i:], " and "):
+			cut(i, i+len(" and "))
+			i += len(" and ") - 1
+		}
+	}
+	cut(len(body), len(body))
+	if len(out) == 0 {
+		out = []statement{{body, 0}}
+	}
+	return out
+}
+
+// readHalves reads two half-reactions and makes one skeleton of them.
+func (q *Question) readHalves(parts []statement) error {
+	var sides [2]chem.Equation
+	var roles [2]Role
+	for i, p := range parts {
+		r, err := chem.ReadEquation(p.text, reference.Species())
+		if err != nil {
+			return placed(err, q.Text, p.offset)
+		}
+		role := Role("")
+		for _, reading := range r.All {
+			if role = roleOf(reading.Equation); role != "" {
+				sides[i], roles[i] = reading.Equation, role
+				for _, a := range reading.Assumptions {
+					q.Notes = append(q.Notes, Note{NoteReading, fmt.Sprintf("Read %s as %s.", a.Typed, a.Read)})
+				}
+				break
+			}
+		}
+		if role == "" {
+			return &chem.SyntaxError{Text: q.Text, Offset: p.offset, Width: len(p.text), Msg: "two statements stand on the line, and this one is not a half-reaction", Hint: "give one equation at a time, or two half-reactions parted by a semicolon"}
+		}
+		if q.Medium == Unstated {
+			for _, t := range r.All[0].Equation.Terms {
+				switch {
+				case t.Species.Same(chem.Hydron), t.Species.Same(chem.Hydronium):
+					q.Medium = Acidic
+				case t.Species.Same(chem.Hydroxide):
+					q.Medium = Basic
+				}
+			}
+		}
+	}
+	if roles[0] == roles[1] {
+		sides[1].Left, sides[1].Right = sides[1].Right, sides[1].Left
+		q.Notes = append(q.Notes, Note{NoteReading, fmt.Sprintf("Both are %ss as written; the second was turned round.", roles[0])})
+	}
+	join := func(a, b []chem.Term) []chem.Term {
+		var out []chem.Term
+		for _, t := range slices.Concat(a, b) {
+			if !t.Species.IsElectron() && !slices.ContainsFunc(out, func(o chem.Term) bool { return o.Species.Same(t.Species) }) {
+				out = append(out, chem.Term{Coefficient: chem.Whole(1), Species: t.Species})
+			}
+		}
+		return out
+	}
+	q.Halves = true
+	q.Readings = []chem.Reading{{Equation: chem.Equation{Left: join(sides[0].Left, sides[1].Left), Right: join(sides[0].Right, sides[1].Right)}}}
+	return nil
+}
+
+// roleOf tells whether an equation is an oxidation or a reduction half; "" for
+// neither.
+func roleOf(e chem.Equation) Role {
+	w := &work{Solution: &Solution{Skeleton: e}, book: &stateBook{}}
+	w.parts(Acidic)
+	halves, err := w.loneHalves(Acidic)
+	if err != nil || len(halves) != 1 {
+		return ""
+	}
+	return halves[0].role
+}
+
+// mediumWords are the words of a phrase that names a medium, with the medium
+// of those that name one.
+var mediumWords = map[string]Medium{
+	"acid": Acidic, "acidic": Acidic, "acidified": Acidic,
+	"base": Basic, "basic": Basic, "alkaline": Basic, "alkali": Basic,
+	"neutral": Neutral, "none": None, "nothing": None, "dry": None,
+	"in": "", "under": "", "an": "", "a": "", "the": "", "solution": "", "medium": "", "conditions": "", "aqueous": "",
+	"hot": "", "cold": "", "dilute": "", "concentrated": "", "strongly": "", "weakly": "", "water": "", "added": "",
+}
+
+// cutMedium takes a phrase such as ", in acidic solution" from the end.
+func cutMedium(text string) (body string, m Medium) {
+	isLetter := func(c byte) bool { return c >= 'a' && c <= 'z' || c >= 'A' && c <= 'Z' }
+	end := len(text)
+	for {
+		i := end
+		for i > 0 && strings.IndexByte(" \t\r\n.()", text[i-1]) >= 0 {
+			i--
+		}
+		j := i
+		for j > 0 && isLetter(text[j-1]) {
+			j--
+		}
+		if j == i || j > 0 && strings.IndexByte(" \t\r\n,;(", text[j-1]) < 0 {
+			break
+		}
+		named, ok := mediumWords[strings.ToLower(text[j:i])]
+		if !ok {
+			break
+		}
+		if named != "" {
+			m = named
+		}
+		end = j
+	}
+	if m == Unstated {
+		return text, Unstated
+	}
+	// The phrase is parted from the equation by a comma, a bracket or "in".
+	before := strings.TrimRight(text[:end], " \t\r\n")
+	phrase := strings.ToLower(strings.TrimSpace(text[end:]))
+	parted := before != "" && strings.IndexByte(",;(", before[len(before)-1]) >= 0
+	if !parted && !strings.HasPrefix(phrase, "in ") && !strings.HasPrefix(phrase, "under ") {
+		return text, Unstated
+	}
+	return strings.TrimRight(before, " \t\r\n,;("), m
+}
