@@ -161,9 +161,52 @@ func flowsOf(final tally, book *stateBook) (flows []flow, open []chem.Element) {
 		}
 		l := levels(ls, func(s *chem.Species) int64 { return -final.get(s) })
 		r := levels(rs, func(s *chem.Species) int64 { return final.get(s) })
+		for _, p := range chargedPairs(e, ls, rs) {
+			n := min(product(-final.get(p.left.species), p.left.atoms), product(final.get(p.right.species), p.right.atoms))
+			flows = append(flows, p.flow(e, chem.Whole(n)))
+			takeFrom(l, p.left.state, n)
+			takeFrom(r, p.right.state, n)
+		}
 		flows = append(flows, transport(e, l, r)...)
 	}
 	return flows, open
+}
+
+// A pair is one particle before and after it lost or took up electrons and
+// nothing else.
+type pair struct{ left, right site }
+
+func (p pair) flow(e chem.Element, atoms chem.Ratio) flow {
+	return flow{e, p.left.state, p.right.state, atoms, []*chem.Species{p.left.species}, []*chem.Species{p.right.species}}
+}
+
+// chargedPairs finds the complexes that differ in their charge alone, such as
+// Fe(CN)6^3- and Fe(CN)6^4-: beside Fe^2+ and Fe^3+ the states alone would not
+// show that they change.
+func chargedPairs(e chem.Element, left, right []site) []pair {
+	var out []pair
+	for _, l := range left {
+		if len(l.species.Composition()) < 2 {
+			continue
+		}
+		for _, r := range right {
+			if l.species.Charge() != r.species.Charge() && !l.state.Equal(r.state) && l.species.Formula().String() == r.species.Formula().String() {
+				out = append(out, pair{l, r})
+			}
+		}
+	}
+	if len(out) > 1 {
+		return nil // several sites or several partners: left to the states
+	}
+	return out
+}
+
+func takeFrom(all []level, state chem.Ratio, n int64) {
+	for i := range all {
+		if all[i].state.Equal(state) {
+			all[i].atoms = all[i].atoms.Sub(chem.Whole(n))
+		}
+	}
 }
 
 // transport moves the atoms of the left levels to the right ones.
@@ -238,6 +281,11 @@ func pattern(left, right []*chem.Species, book *stateBook, wet bool) (flows []fl
 		if !ok1 || !ok2 {
 			open = append(open, e)
 			continue
+		}
+		for _, p := range chargedPairs(e, ls, rs) {
+			flows = append(flows, p.flow(e, chem.Whole(0)))
+			ls = slices.DeleteFunc(ls, func(s site) bool { return s.species == p.left.species })
+			rs = slices.DeleteFunc(rs, func(s site) bool { return s.species == p.right.species })
 		}
 		if wet && (e == chem.O || e == chem.H) {
 			m := chem.Whole(-2)

@@ -282,11 +282,10 @@ func solveAll(all []*component, sc scene) ([]*component, bool) {
 	var done, stuck []*component
 	for _, c := range all {
 		left, right := c.left, c.right
-		if c.complete(sc) && c.solve(sc.book) {
+		if c.withHelpers(sc) {
 			done = append(done, c)
 			continue
 		}
-		c.left, c.right = left, right
 		if c.byCarriers(sc) {
 			done = append(done, c)
 			continue
@@ -311,7 +310,7 @@ func asOne(all []*component, sc scene) ([]*component, bool) {
 				continue
 			}
 			one := &component{role: c.role, flows: c.flows, against: d.flows, left: union(c.left, d.left), right: union(c.right, d.right)}
-			if !one.complete(sc) || !one.solve(sc.book) {
+			if !one.withHelpers(sc) {
 				continue
 			}
 			rest := []*component{one}
@@ -321,7 +320,7 @@ func asOne(all []*component, sc scene) ([]*component, bool) {
 				}
 			}
 			for _, x := range rest[1:] {
-				if x.role == one.role || !x.complete(sc) || !x.solve(sc.book) {
+				if x.role == one.role || !x.withHelpers(sc) {
 					return nil, false
 				}
 			}
@@ -333,6 +332,35 @@ func asOne(all []*component, sc scene) ([]*component, bool) {
 		}
 	}
 	return nil, false
+}
+
+// withHelpers balances the half with the helpers that its elements call for
+// and, where those do not suffice, with one more species of the scene (the Cl^-
+// of PtCl6^2- -> PtCl4^2-). Where it fails the half is left as it was.
+func (c *component) withHelpers(sc scene) bool {
+	left, right := c.left, c.right
+	if c.complete(sc) {
+		if c.solve(sc.book) {
+			return true
+		}
+		l, r := c.left, c.right
+		for _, s := range sc.right {
+			if !slices.ContainsFunc(r, s.Same) && shareElement(l, s) {
+				if c.left, c.right = l, append(slices.Clone(r), s); c.solve(sc.book) {
+					return true
+				}
+			}
+		}
+		for _, s := range sc.left {
+			if !slices.ContainsFunc(l, s.Same) && shareElement(r, s) {
+				if c.left, c.right = append(slices.Clone(l), s), r; c.solve(sc.book) {
+					return true
+				}
+			}
+		}
+	}
+	c.left, c.right = left, right
+	return false
 }
 
 // moved returns the electrons that the half moves in the whole equation.

@@ -296,6 +296,9 @@ func (w *work) vector(m Medium, v []int64) tally {
 
 // solve finds the final coefficients.
 func (w *work) solve() error {
+	if slices.ContainsFunc(w.Skeleton.Species(), (*chem.Species).IsElectron) && !w.halves {
+		return w.refuse(&balance.Cause{}) // a half, by its electrons
+	}
 	if w.Medium == Neutral {
 		return w.solveNeutral()
 	}
@@ -306,11 +309,40 @@ func (w *work) solve() error {
 	switch {
 	case o.Answer != nil:
 		w.final = w.vector(w.Medium, o.Answer)
+		if w.waterChanges() {
+			return w.refuse(&balance.Cause{})
+		}
 		return nil
 	case o.Cause != nil:
 		return w.refuse(o.Cause)
 	}
 	return w.several(o)
+}
+
+// waterChanges reports whether the answer makes water or its ions, which the
+// question does not name, the other half of a skeleton that shows one half
+// alone (O2 -> H2O2 in acid, which algebra would balance with water).
+func (w *work) waterChanges() bool {
+	if w.Medium == None {
+		return false
+	}
+	flows, open := flowsOf(w.final, w.book)
+	if len(open) > 0 {
+		return false
+	}
+	for _, f := range flows {
+		typed := slices.ContainsFunc(f.left, func(s *chem.Species) bool {
+			return !isMedium(s) || slices.ContainsFunc(w.Skeleton.Species(), s.Same)
+		})
+		if typed {
+			continue
+		}
+		shown, _, _ := pattern(w.left, w.right, w.book, true)
+		if len(shown) > 0 && !slices.ContainsFunc(shown, func(g flow) bool { return g.role() == f.role() }) {
+			return true
+		}
+	}
+	return false
 }
 
 // solveNeutral adds water alone where that suffices, else hydrogen ions, and
@@ -389,7 +421,7 @@ func (w *work) several(o balance.Outcome) error {
 	sc := scene{left: slices.Concat(w.left, w.free), right: slices.Concat(w.right, w.free), book: w.book}
 	sc.left, sc.right = own(sc.left), own(sc.right)
 	for _, c := range all {
-		if !c.complete(sc) || !c.solve(w.book) {
+		if !c.withHelpers(sc) {
 			return many
 		}
 	}
@@ -526,36 +558,37 @@ var errNoHalves = errors.New("not a set of halves of one role")
 // oxidation was given.
 func (w *work) loneHalves(m Medium) ([]*component, error) {
 	flows, _, open := pattern(w.left, w.right, w.book, true)
-	var all []*component
-	if len(open) == 0 {
-		all = components(withOzone(flows, w.left, w.right))
-	} else {
-		// States that the rules leave open: the charge tells.
-		for _, r := range []Role{Oxidation, Reduction} {
-			c := &component{role: r, left: w.left, right: w.right}
-			if c.solve(w.book) {
-				return []*component{c}, nil
-			}
-		}
-		return nil, errNoHalves
-	}
-	if len(all) == 0 {
-		return nil, errNoHalves
-	}
 	sc := scene{left: own(w.left), right: own(w.right), book: w.book}
-	used := []*chem.Species{}
+	all := components(withOzone(flows, w.left, w.right))
+	if len(open) == 0 && w.covers(all, sc) {
+		return all, nil
+	}
+	// States that the rules leave open, or one species that gains and loses at
+	// once (Si -> SiH4): the charge tells.
+	for _, r := range []Role{Oxidation, Reduction} {
+		c := &component{role: r, left: sc.left, right: sc.right}
+		if c.solve(w.book) {
+			return []*component{c}, nil
+		}
+	}
+	return nil, errNoHalves
+}
+
+// covers solves components that must all have one role and use every species.
+func (w *work) covers(all []*component, sc scene) bool {
+	var used []*chem.Species
 	for _, c := range all {
-		if c.role != all[0].role || !c.complete(sc) || !c.solve(w.book) {
-			return nil, errNoHalves
+		if c.role != all[0].role || !c.withHelpers(sc) {
+			return false
 		}
 		used = union(union(used, c.left), c.right)
 	}
-	for _, s := range slices.Concat(w.left, w.right) {
-		if !isMedium(s) && !slices.ContainsFunc(used, s.Same) {
-			return nil, errNoHalves
+	for _, s := range slices.Concat(sc.left, sc.right) {
+		if !slices.ContainsFunc(used, s.Same) {
+			return false
 		}
 	}
-	return all, nil
+	return len(all) > 0
 }
 
 // prove checks the final equation and every line with code that shares nothing
