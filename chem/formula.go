@@ -3,7 +3,6 @@ package chem
 import (
 	"slices"
 	"strconv"
-	"strings"
 )
 
 // A Formula is the tree of a formula as it was typed, so that CH3CH2OH prints
@@ -139,11 +138,36 @@ func appendUnitRuns(r []Run, units []Unit) []Run {
 // String returns the formula in plain text, brackets as typed: K3[Fe(CN)6],
 // CuSO4.5H2O.
 func (f Formula) String() string {
-	var b strings.Builder
-	for _, r := range f.appendRuns(nil) {
-		b.WriteString(r.Text)
+	return string(f.appendText(make([]byte, 0, 24)))
+}
+
+func (f Formula) appendText(b []byte) []byte {
+	for i, p := range f.Parts {
+		if i > 0 {
+			b = append(b, '.')
+		}
+		if p.Count > 1 {
+			b = strconv.AppendInt(b, p.Count, 10)
+		}
+		b = appendUnitText(b, p.Units)
 	}
-	return b.String()
+	return b
+}
+
+func appendUnitText(b []byte, units []Unit) []byte {
+	for _, u := range units {
+		if u.Group != nil {
+			b = append(b, u.Bracket)
+			b = appendUnitText(b, u.Group)
+			b = append(b, closing[u.Bracket])
+		} else {
+			b = append(b, u.Element.Symbol()...)
+		}
+		if u.Count > 1 {
+			b = strconv.AppendInt(b, u.Count, 10)
+		}
+	}
+	return b
 }
 
 // unwrapped returns the formula without brackets that embrace all of it:

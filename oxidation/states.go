@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+	"sync"
 
 	"halves/chem"
 	"halves/reference"
@@ -65,6 +66,7 @@ func name(e chem.Element) string { return reference.ElementOf(e).Name }
 
 // States returns one State for each element of s, in the order of atomic
 // numbers; none for the electron. Atoms times states sum to the charge of s.
+// The result is shared and must not be changed.
 //
 // If the rules leave elements open, States returns those that they settle and
 // an *OpenError naming the rest.
@@ -72,8 +74,28 @@ func States(s *chem.Species) ([]State, error) {
 	if s.IsElectron() {
 		return nil, nil
 	}
-	byRule, err := byRules(s)
 	entry := reference.Species().Find(s)
+	if entry == nil || !entry.Species.Same(s) {
+		return work(s, entry)
+	}
+	// A species of the table is worked once.
+	memo := &listed()[entry.Row]
+	memo.once.Do(func() { memo.states, memo.err = work(s, entry) })
+	return memo.states, memo.err
+}
+
+// A result is what States found for a row of the table.
+type result struct {
+	once   sync.Once
+	states []State
+	err    error
+}
+
+var listed = sync.OnceValue(func() []result { return make([]result, reference.Species().Len()) })
+
+// work finds the states of s, whose row is entry, nil for none.
+func work(s *chem.Species, entry *reference.Entry) ([]State, error) {
+	byRule, err := byRules(s)
 	if entry == nil && err != nil {
 		// Another arrangement of the same atoms is better than nothing, if all
 		// that are known agree.
@@ -84,11 +106,31 @@ func States(s *chem.Species) ([]State, error) {
 	if entry == nil {
 		return byRule, err
 	}
-	listed := fromTable(s, entry)
-	if err == nil && sameStates(byRule, listed) {
+	if err == nil && confirms(entry, byRule) {
 		return byRule, nil
 	}
-	return listed, nil
+	return fromTable(s, entry), nil
+}
+
+// confirms reports whether a row of the table gives the same states.
+func confirms(entry *reference.Entry, states []State) bool {
+	if len(entry.States) != len(states) {
+		return false
+	}
+	for _, es := range entry.States {
+		i := slices.IndexFunc(states, func(s State) bool { return s.Element == es.Element })
+		if i < 0 || len(states[i].Sites) != len(es.Sites) {
+			return false
+		}
+		for _, x := range es.Sites {
+			if !slices.ContainsFunc(states[i].Sites, func(y Site) bool {
+				return x.State.Equal(y.State) && (x.Atoms == 0 || x.Atoms == y.Atoms)
+			}) {
+				return false
+			}
+		}
+	}
+	return true
 }
 
 // fromTable turns a row of the table of species into states.

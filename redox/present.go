@@ -28,7 +28,7 @@ func (w *work) present() error {
 	}
 	switch {
 	case w.Medium != None:
-		if w.byHalves(w.final, nil) {
+		if w.byHalves(w.final, nil, flows, open) {
 			return nil
 		}
 		w.note(NoteRoute, "The changes cannot be parted into half-reactions with water and its ions, so they were followed by oxidation states.")
@@ -36,7 +36,8 @@ func (w *work) present() error {
 		wet, why := w.wet()
 		w.Notes = slices.Insert(w.Notes, 0, Note{NoteRoute, why})
 		if wet {
-			if w.byHalves(w.ionic(w.final), w.final) {
+			ionic := w.ionic(w.final)
+			if flows, open := flowsOf(ionic, w.book); w.byHalves(ionic, w.final, flows, open) {
 				return nil
 			}
 			w.Notes[0].Text = "The changes cannot be parted into half-reactions in water, so they were followed by oxidation states."

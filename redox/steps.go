@@ -10,9 +10,9 @@ import (
 )
 
 // byHalves presents the way to target by half-reactions. molecular is the
-// equation whose net ionic form target is, nil where target is the answer. It
-// is false, with nothing written, where the changes do not part into halves.
-func (w *work) byHalves(target, molecular tally) bool {
+// equation whose net ionic form target is, nil where target is the answer;
+// flows and open are the changes of target. It is false, with nothing written, where the changes do not part into halves.
+func (w *work) byHalves(target, molecular tally, flows []flow, open []chem.Element) bool {
 	var left, right []*chem.Species
 	for _, a := range target {
 		switch {
@@ -22,7 +22,6 @@ func (w *work) byHalves(target, molecular tally) bool {
 			right = append(right, a.species)
 		}
 	}
-	flows, open := flowsOf(target, w.book)
 	var all []*component
 	sc := scene{left: own(left), right: own(right), book: w.book}
 	if len(open) > 0 {

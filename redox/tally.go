@@ -64,12 +64,14 @@ func (t tally) divided(k int64) tally {
 }
 
 // place orders the species that the method adds behind all others: water, then
-// hydrogen or hydroxide ions, then electrons.
+// hydrogen ions, hydroxide ions, electrons.
 func place(s *chem.Species) int {
 	switch {
 	case s.IsElectron():
+		return 4
+	case s.Same(chem.Hydroxide):
 		return 3
-	case s.Same(chem.Hydron), s.Same(chem.Hydroxide), s.Same(chem.Hydronium):
+	case s.Same(chem.Hydron), s.Same(chem.Hydronium):
 		return 2
 	case s.Same(chem.Water):
 		return 1
@@ -118,11 +120,19 @@ func (l line) equation(hydronium bool) chem.Equation {
 
 func terms(side tally) []chem.Term {
 	out := make([]chem.Term, 0, len(side))
-	for p := 0; p <= 3; p++ {
-		for _, a := range side {
-			if place(a.species) == p && a.n != 0 {
-				out = append(out, chem.Term{Coefficient: chem.Whole(a.n), Species: a.species})
-			}
+	var added [5]*amount // by place
+	for i, a := range side {
+		switch p := place(a.species); {
+		case a.n == 0:
+		case p > 0:
+			added[p] = &side[i]
+		default:
+			out = append(out, chem.Term{Coefficient: chem.Whole(a.n), Species: a.species})
+		}
+	}
+	for _, a := range added {
+		if a != nil {
+			out = append(out, chem.Term{Coefficient: chem.Whole(a.n), Species: a.species})
 		}
 	}
 	return out

@@ -326,6 +326,9 @@ func (w *work) waterChanges() bool {
 	if w.Medium == None {
 		return false
 	}
+	if !slices.ContainsFunc(w.final, func(a amount) bool { return a.n < 0 && isMedium(a.species) }) {
+		return false
+	}
 	flows, open := flowsOf(w.final, w.book)
 	if len(open) > 0 {
 		return false

@@ -69,6 +69,9 @@ var species = sync.OnceValue(func() *SpeciesTable {
 	return must(loadSpecies(speciesTSV))
 })
 
+// Len returns the number of rows.
+func (t *SpeciesTable) Len() int { return len(t.rows) }
+
 // All returns the rows in order.
 func (t *SpeciesTable) All() []*Entry {
 	all := make([]*Entry, len(t.rows))
