@@ -297,6 +297,9 @@ func pattern(left, right []*chem.Species, book *stateBook, wet bool) (flows []fl
 			rs = append(rs, site{s, m, 1, false})
 		}
 		l, r := levels(ls, one), levels(rs, one)
+		if len(l) == 0 || len(r) == 0 {
+			continue // its partner is not named yet, as an acid's anion
+		}
 		keepL, keepR := apart(l, r), apart(r, l)
 		if (len(keepL) == 0) != (len(keepR) == 0) {
 			// Part of the atoms keep their state, which the formulas do not

@@ -117,14 +117,25 @@ func (e *HalfMissingError) Hint() string {
 
 // A MediumNeededError says that water, hydrogen or hydroxide ions are needed
 // and the question does not say which.
-type MediumNeededError struct{ Equation chem.Equation }
+type MediumNeededError struct {
+	Equation chem.Equation
+	// Reagents are the acids or bases of which one must be chosen, where a
+	// molecular equation lacks its own; nil where the medium itself is missing.
+	Reagents []*chem.Species
+}
 
 func (e *MediumNeededError) Error() string {
+	if e.Reagents != nil {
+		return "the acid or base that takes part is not named, and more than one would do: " + speciesList(e.Reagents)
+	}
 	return "the medium matters here and is not given"
 }
 
 // Hint says how to give it.
 func (e *MediumNeededError) Hint() string {
+	if e.Reagents != nil {
+		return "write the one that is meant among the reactants"
+	}
 	return `add ", in acid" or ", in base" to the question, or --medium acidic|basic|neutral|none`
 }
 

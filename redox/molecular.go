@@ -1,6 +1,7 @@
 package redox
 
 import (
+	"fmt"
 	"slices"
 
 	"halves/chem"
@@ -175,4 +176,126 @@ func addOnce(side tally, s *chem.Species) tally {
 		return side
 	}
 	return append(side, amount{s, 1})
+}
+
+// solveMolecular answers a molecular skeleton with a medium, as
+// KMnO4 + FeSO4 -> MnSO4 + Fe2(SO4)3 + K2SO4, in acid: it must stay molecular,
+// so what is added is water and, where that does not suffice, the acid of an
+// anion or the base of a cation that is there already. done is false where the
+// skeleton is not molecular, or is better worked with ions.
+func (w *work) solveMolecular() (done bool, err error) {
+	if w.Medium == None {
+		return false, nil
+	}
+	salts := false
+	for _, s := range slices.Concat(w.left, w.right) {
+		if s.Charge() != 0 {
+			return false, nil
+		}
+		salts = salts || ionsOf(s) != nil
+	}
+	if !salts {
+		return false, nil
+	}
+	saved, stated, notes := w.free, w.Medium, len(w.Notes)
+	try := func(added ...*chem.Species) (tally, error) {
+		// Neutral adds nothing by itself: what may be added is in free.
+		w.free, w.Medium = append(append(slices.Clone(saved), chem.Water), added...), Neutral
+		defer func() { w.free, w.Medium = saved, stated }()
+		o, err := w.balanceIn(Neutral)
+		switch {
+		case err != nil || o.Cause != nil:
+			return nil, err
+		case o.Answer != nil:
+			return w.vector(Neutral, o.Answer), nil
+		}
+		w.Notes = w.Notes[:notes]
+		if w.several(o) != nil {
+			return nil, nil
+		}
+		return w.final, nil
+	}
+	final, err := try()
+	if err != nil {
+		return false, err
+	}
+	if final == nil {
+		var answers []tally
+		var reagents []*chem.Species
+		for _, s := range w.reagents() {
+			t, err := try(s)
+			if err != nil {
+				return false, err
+			}
+			if t != nil && t.get(s) < 0 {
+				answers, reagents = append(answers, t), append(reagents, s)
+			}
+		}
+		switch len(answers) {
+		case 0:
+			return false, nil
+		case 1:
+			final = answers[0]
+			w.note(NoteAcid, fmt.Sprintf("The question names no %s; %s was taken, whose ions are there already.", map[Medium]string{Basic: "base"}[w.Medium]+map[Medium]string{Acidic: "acid"}[w.Medium], reagents[0]))
+		default:
+			return false, &MediumNeededError{Equation: w.Skeleton, Reagents: reagents}
+		}
+	}
+	w.final, w.molecular = final, true
+	return true, nil
+}
+
+// reagents lists the acids of the anions, or the bases of the cations, that
+// the skeleton's salts hold.
+func (w *work) reagents() []*chem.Species {
+	var out []*chem.Species
+	partner, sign := chem.Hydron, int64(-1)
+	switch w.Medium {
+	case Basic:
+		partner, sign = chem.Hydroxide, 1
+	case Neutral:
+		return nil
+	}
+	for _, s := range slices.Concat(w.right, w.left) {
+		for _, t := range ionsOf(s) {
+			ion := t.Species
+			if ion.Charge()*sign <= 0 || ion.Same(partner) {
+				continue
+			}
+			if e := electrolyte(ion, partner); e != nil && !slices.ContainsFunc(out, e.Same) && !slices.ContainsFunc(w.left, e.Same) {
+				out = append(out, e)
+			}
+		}
+	}
+	return out
+}
+
+// electrolyte finds the strong acid or base that an ion makes with hydrogen or
+// hydroxide ions.
+func electrolyte(ion, partner *chem.Species) *chem.Species {
+	n := ion.Charge()
+	if n < 0 {
+		n = -n
+	}
+	atoms := chem.Composition{}
+	for _, u := range slices.Concat(ion.Composition(), partner.Composition()) {
+		count := u.Atoms
+		if partner.Atoms(u.Element) == u.Atoms && ion.Atoms(u.Element) == 0 {
+			count *= n
+		}
+		atoms = append(atoms, chem.Count{Element: u.Element, Atoms: count})
+	}
+	// An element in both (H2PO4^- with H^+) would stand twice.
+	slices.SortFunc(atoms, func(a, b chem.Count) int { return int(a.Element) - int(b.Element) })
+	for i := 1; i < len(atoms); i++ {
+		if atoms[i].Element == atoms[i-1].Element {
+			return nil
+		}
+	}
+	for _, e := range reference.Species().Isomers(atoms, 0) {
+		if slices.ContainsFunc(e.Ions, func(t chem.Term) bool { return t.Species.Same(partner) }) {
+			return e.Species
+		}
+	}
+	return nil
 }

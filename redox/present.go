@@ -27,7 +27,7 @@ func (w *work) present() error {
 		w.remarkOpen(open)
 	}
 	switch {
-	case w.Medium != None:
+	case w.Medium != None && !w.molecular:
 		if w.byHalves(w.final, nil, flows, open) {
 			return nil
 		}
@@ -136,6 +136,8 @@ func (w *work) takeChanges(flows []flow, open []chem.Element) {
 	if total.IsWhole() {
 		n := total.Num()
 		w.Electrons = &n
+	} else {
+		w.note(NoteStates, fmt.Sprintf("Counted with average states, %s electrons are transferred in the equation as printed.", total))
 	}
 	w.inSkeletonOrder()
 }

@@ -70,6 +70,7 @@ type work struct {
 	free        []*chem.Species // typed, but moved or left out as needed
 	typed       map[*chem.Species]int64
 	halves      bool // the question gave half-reactions
+	molecular   bool // worked as a molecular equation, though a medium was named
 	final       tally
 }
 
@@ -237,10 +238,31 @@ func (w *work) settleMedium() error {
 		return err
 	}
 	if o.Answer == nil && o.Cause != nil && w.matters(o) {
-		return &MediumNeededError{w.Skeleton}
+		return w.mediumOfReagents()
 	}
 	w.Medium = None
 	return nil
+}
+
+// mediumOfReagents takes the medium from an acid or a base among the reactants
+// of an equation that lacks water, and says so.
+func (w *work) mediumOfReagents() error {
+	for _, s := range w.left {
+		m := Unstated
+		switch {
+		case isAcid(s):
+			m = Acidic
+		case isBase(s):
+			m = Basic
+		default:
+			continue
+		}
+		w.Medium = m
+		w.note(NoteMedium, fmt.Sprintf("No medium was named; %s stands in the equation, so it was worked as %s, and water was added.", s, m))
+		w.parts(m)
+		return nil
+	}
+	return &MediumNeededError{Equation: w.Skeleton}
 }
 
 // matters reports whether an equation that does not balance by itself would do
@@ -299,6 +321,9 @@ func (w *work) solve() error {
 	if slices.ContainsFunc(w.Skeleton.Species(), (*chem.Species).IsElectron) && !w.halves {
 		return w.refuse(&balance.Cause{}) // a half, by its electrons
 	}
+	if done, err := w.solveMolecular(); done || err != nil {
+		return err
+	}
 	if w.Medium == Neutral {
 		return w.solveNeutral()
 	}
@@ -321,29 +346,25 @@ func (w *work) solve() error {
 
 // waterChanges reports whether the answer makes water or its ions, which the
 // question does not name, the other half of a skeleton that shows one half
-// alone (O2 -> H2O2 in acid, which algebra would balance with water).
+// alone (O2 -> H2O2 or H2O2 -> O2 in acid, which algebra would balance with
+// water as what is oxidized, or as what forms).
 func (w *work) waterChanges() bool {
 	if w.Medium == None {
-		return false
-	}
-	if !slices.ContainsFunc(w.final, func(a amount) bool { return a.n < 0 && isMedium(a.species) }) {
 		return false
 	}
 	flows, open := flowsOf(w.final, w.book)
 	if len(open) > 0 {
 		return false
 	}
+	named := func(s *chem.Species) bool {
+		return !isMedium(s) || slices.ContainsFunc(w.Skeleton.Species(), s.Same)
+	}
 	for _, f := range flows {
-		typed := slices.ContainsFunc(f.left, func(s *chem.Species) bool {
-			return !isMedium(s) || slices.ContainsFunc(w.Skeleton.Species(), s.Same)
-		})
-		if typed {
+		if slices.ContainsFunc(f.left, named) && slices.ContainsFunc(f.right, named) {
 			continue
 		}
 		shown, _, _ := pattern(w.left, w.right, w.book, true)
-		if len(shown) > 0 && !slices.ContainsFunc(shown, func(g flow) bool { return g.role() == f.role() }) {
-			return true
-		}
+		return len(shown) > 0 && !slices.ContainsFunc(shown, func(g flow) bool { return g.role() == f.role() })
 	}
 	return false
 }
@@ -443,7 +464,7 @@ func (w *work) several(o balance.Outcome) error {
 			return many
 		}
 	}
-	if m == None {
+	if m == None || m == Neutral {
 		for _, a := range total {
 			if isMedium(a.species) && a.n != 0 && !slices.ContainsFunc(w.free, a.species.Same) {
 				return many
