@@ -152,17 +152,25 @@ func (c *component) complete(sc scene) bool {
 			break
 		}
 	}
-	// Ozone leaves one dioxygen for each atom of oxygen that it gives.
-	for _, s := range c.left {
-		if isOzone(s) && c.role == Reduction {
-			for _, t := range sc.right {
-				if isDioxygen(t) && !slices.ContainsFunc(c.right, t.Same) {
-					c.right = append(c.right, t)
-				}
-			}
-		}
+	// Ozone leaves one dioxygen for each atom of oxygen that it gives, and is
+	// made from one.
+	if c.role == Reduction && slices.ContainsFunc(c.left, isOzone) {
+		c.right = union(c.right, only(sc.right, isDioxygen))
+	}
+	if c.role == Oxidation && slices.ContainsFunc(c.right, isOzone) {
+		c.left = union(c.left, only(sc.left, isDioxygen))
 	}
 	return true
+}
+
+func only(species []*chem.Species, want func(*chem.Species) bool) []*chem.Species {
+	var out []*chem.Species
+	for _, s := range species {
+		if want(s) {
+			out = append(out, s)
+		}
+	}
+	return out
 }
 
 func isOzone(s *chem.Species) bool    { return s.IsElement() && s.Atoms(chem.O) == 3 }
@@ -221,7 +229,7 @@ func (c *component) laws(book *stateBook, free int) [][]int64 {
 	}
 	for i, s := range c.left {
 		for j, t := range c.right {
-			if isOzone(s) && isDioxygen(t) {
+			if isOzone(s) && isDioxygen(t) || isDioxygen(s) && isOzone(t) {
 				row := make([]int64, len(species)+free)
 				row[i], row[len(c.left)+j] = 1, 1
 				rows = append(rows, row)

@@ -485,15 +485,21 @@ func (w *work) several(o balance.Outcome) error {
 	return nil
 }
 
-// withOzone adds the reduction of ozone, whose state 0 is also that of the
-// dioxygen that it leaves.
+// withOzone adds the reduction of ozone to dioxygen, and its making from it:
+// both are in the state 0, so the states do not show it.
 func withOzone(flows []flow, left, right []*chem.Species) []flow {
+	water := []*chem.Species{chem.Water}
+	seen := func(s *chem.Species) bool {
+		return slices.ContainsFunc(flows, func(f flow) bool { return slices.Contains(f.left, s) || slices.Contains(f.right, s) })
+	}
 	for _, s := range left {
-		if !isOzone(s) || !slices.ContainsFunc(right, isDioxygen) {
-			continue
+		if isOzone(s) && slices.ContainsFunc(right, isDioxygen) && !seen(s) {
+			flows = append(flows, flow{chem.O, chem.Whole(0), chem.Whole(-2), chem.Whole(1), []*chem.Species{s}, water})
 		}
-		if !slices.ContainsFunc(flows, func(f flow) bool { return slices.Contains(f.left, s) }) {
-			flows = append(flows, flow{chem.O, chem.Whole(0), chem.Whole(-2), chem.Whole(1), []*chem.Species{s}, []*chem.Species{chem.Water}})
+	}
+	for _, s := range right {
+		if isOzone(s) && slices.ContainsFunc(left, isDioxygen) && !seen(s) {
+			flows = append(flows, flow{chem.O, chem.Whole(-2), chem.Whole(0), chem.Whole(1), water, []*chem.Species{s}})
 		}
 	}
 	return flows
