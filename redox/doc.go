@@ -7,7 +7,7 @@
 // or reduced, together; a step is one line of the working.
 //
 // The method is the half-reaction method as textbooks teach it (OpenStax,
-// Chemistry 2e, section 4.2 and chapter 17.1, "Review of Redox Chemistry").
+// Chemistry 2e, "Review of Redox Chemistry").
 // The answer is found by exact algebra in package balance, the halves by the
 // changes; that both agree is checked for every solution, and a solution whose
 // ledger does not close is never returned.

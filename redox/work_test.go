@@ -35,11 +35,11 @@ func ExampleWork() {
 var questions = []struct {
 	source, question, want string
 }{
-	// OpenStax, Chemistry 2e, section 4.2, example 4.7 "Balancing Redox
-	// Reactions in Acidic Solution", and its check.
+	// OpenStax, Chemistry 2e, "Classifying Chemical Reactions" (m68710),
+	// example fs-idm53644080.
 	{"OpenStax", "Cr2O7^2- + Fe^2+ -> Cr^3+ + Fe^3+, in acidic solution", "Cr2O7^2- + 6 Fe^2+ + 14 H^+ -> 2 Cr^3+ + 6 Fe^3+ + 7 H2O"},
-	// OpenStax, Chemistry 2e, section 17.1, example "Balancing Equations for
-	// Redox Reactions in Basic Solutions".
+	// OpenStax, Chemistry 2e, "Review of Redox Chemistry" (m68821), example
+	// fs-idm246102992.
 	{"OpenStax", "MnO4^- + Cr(OH)3 -> MnO2 + CrO4^2-, in base", "MnO4^- + Cr(OH)3 + OH^- -> MnO2 + CrO4^2- + 2 H2O"},
 	// The set pieces of every course, common practice; each answer follows by
 	// counting atoms and charge.
