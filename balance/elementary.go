@@ -2,9 +2,9 @@ package balance
 
 import "halves/chem"
 
-// maxCandidates bounds the tableau of Elementary; a skeleton with more
-// combinations is reported as incomplete.
-const maxCandidates = 3000
+// budget bounds the comparisons of one Problem, so that no skeleton takes more
+// than some milliseconds; one with more combinations is reported as incomplete.
+const budget = 1_000_000
 
 // MaxElementary is the largest number of elementary equations that are listed.
 const MaxElementary = 12
@@ -23,8 +23,8 @@ type candidate struct {
 
 // elementary returns the elementary nonnegative vectors of a matrix: those
 // whose support holds no other's. complete is false where there were too many
-// to finish, or numbers too large.
-func elementary(rows [][]int64, n int) (found [][]int64, complete bool) {
+// to finish within what is left, which is counted down, or numbers too large.
+func elementary(rows [][]int64, n int, left *int) (found [][]int64, complete bool) {
 	if n > 128 {
 		return nil, false
 	}
@@ -53,13 +53,17 @@ func elementary(rows [][]int64, n int) (found [][]int64, complete bool) {
 		for _, p := range plus {
 			for _, m := range minus {
 				sup := p.sup.with(m.sup)
+				if *left -= len(all); *left < 0 {
+					return nil, false
+				}
 				if !minimal(sup, all, p.sup, m.sup) {
 					continue
 				}
 				c, ok := combine(p, m, i)
-				if !ok || len(zero) >= maxCandidates {
+				if !ok {
 					return nil, false
 				}
+				*left -= n + len(rows)
 				zero = append(zero, c)
 			}
 		}

@@ -1,6 +1,8 @@
 package balance
 
 import (
+	"slices"
+
 	"halves/chem"
 )
 
@@ -78,8 +80,7 @@ func laws(species []*chem.Species) ([][]int64, []Law) {
 // Solve finds the coefficients. The error is a *chem.TooLargeError.
 func Solve(p Problem) (Outcome, error) {
 	n := len(p.Left) + len(p.Right) + len(p.Free)
-	species := make([]*chem.Species, 0, n)
-	species = append(append(append(species, p.Left...), p.Right...), p.Free...)
+	species := slices.Concat(p.Left, p.Right, p.Free)
 	rows, names := laws(species)
 	matrix := append(rows[:len(rows):len(rows)], p.Extra...)
 	basis, err := Kernel(matrix, n)
@@ -101,9 +102,25 @@ func Solve(p Problem) (Outcome, error) {
 			}
 		}
 	default:
-		p.several(&o, matrix, rows, names, n)
+		err = p.several(&o, matrix, rows, names, n)
 	}
-	return o, nil
+	return o, err
+}
+
+// Possible reports, cheaply, whether a problem may have an answer: false is
+// certain where the null space is empty or its one vector puts a species on the
+// wrong side, and is also said of numbers that leave 64 bits.
+func Possible(p Problem) bool {
+	species := slices.Concat(p.Left, p.Right, p.Free)
+	rows, _ := laws(species)
+	basis, ok := kernel64(append(rows, p.Extra...), len(species))
+	switch {
+	case !ok || len(basis) == 0:
+		return false
+	case len(basis) == 1:
+		return p.misplaced(orient(basis[0], len(p.Left), len(p.Right))) == nil
+	}
+	return true
 }
 
 // orient gives the vector the sign under which most species stand on the side
@@ -161,15 +178,12 @@ func (p Problem) at(j int) *chem.Species {
 
 // several fills in an outcome whose null space has two dimensions or more. The
 // signs may still leave one answer, or none.
-func (p Problem) several(o *Outcome, matrix, rows [][]int64, names []Law, n int) {
+func (p Problem) several(o *Outcome, matrix, rows [][]int64, names []Law, n int) error {
 	main := len(p.Left) + len(p.Right)
-	modes, complete := p.modes(matrix, n)
+	left := budget
+	modes, complete := p.modes(matrix, n, &left)
 	if !complete {
-		// Too many to list: the kernel shows that the ratio is open.
-		o.Complete = false
-		basis, _ := Kernel(matrix, n)
-		o.Elementary = basis[:min(len(basis), MaxElementary)]
-		return
+		return &chem.TooLargeError{Msg: "the species can be combined in more ways than can be listed, so it is not known whether the ratio is open; use fewer species"}
 	}
 	used := make([]bool, main)
 	sum := make([]int64, n)
@@ -192,22 +206,23 @@ func (p Problem) several(o *Outcome, matrix, rows [][]int64, names []Law, n int)
 		if o.Cause.OneSided == nil && (len(unused) < main || o.Cause.Contradiction == nil) {
 			o.Cause = &Cause{Unused: unused}
 		}
-		return
+		return nil
 	}
 	if len(modes) == 1 {
 		o.Answer = modes[0]
-		return
+		return nil
 	}
 	o.Complete = len(modes) <= MaxElementary
 	o.Elementary = modes[:min(len(modes), MaxElementary)]
 	lowest(sum)
 	o.Example = sum
+	return nil
 }
 
 // modes returns the elementary equations as signed vectors: the columns of
 // Left are turned round and those of Free stand twice, once for each side, so
 // that all entries sought are nonnegative.
-func (p Problem) modes(matrix [][]int64, n int) ([][]int64, bool) {
+func (p Problem) modes(matrix [][]int64, n int, left *int) ([][]int64, bool) {
 	main := len(p.Left) + len(p.Right)
 	wide := make([][]int64, len(matrix))
 	for i, r := range matrix {
@@ -223,7 +238,7 @@ func (p Problem) modes(matrix [][]int64, n int) ([][]int64, bool) {
 		}
 		wide[i] = w
 	}
-	found, complete := elementary(wide, n+len(p.Free))
+	found, complete := elementary(wide, n+len(p.Free), left)
 	if !complete {
 		return nil, false
 	}
@@ -287,14 +302,15 @@ func (p Problem) cause(rows [][]int64, names []Law) *Cause {
 // then all laws are named.
 func (p Problem) contradiction(rows [][]int64, names []Law) []Law {
 	n := len(p.Left) + len(p.Right) + len(p.Free)
+	left := budget
 	feasible := func(set []int) bool {
 		some := make([][]int64, len(set))
 		for k, i := range set {
 			some[k] = rows[i]
 		}
-		modes, complete := p.modes(some, n)
+		modes, complete := p.modes(some, n, &left)
 		if !complete {
-			return true
+			return true // not shown to be a contradiction
 		}
 		used := make([]bool, len(p.Left)+len(p.Right))
 		for _, v := range modes {

@@ -6,8 +6,8 @@ import (
 	"testing"
 
 	"halves/balance"
-	"halves/chem"
 	"halves/checks"
+	"halves/chem"
 	"halves/redox"
 )
 

@@ -38,9 +38,17 @@ func Work(question string, medium Medium, c Conventions) (sol *Solution, err err
 		}
 		q.Medium = medium
 	}
-	// Of several readings the first that can be worked is taken.
+	// Of several readings the first that can be worked is taken; after the
+	// likeliest, only those that may balance are tried.
 	var first error
+	tried := 0
 	for i, r := range q.Readings {
+		if i > 0 && !mayBalance(q, r) {
+			continue
+		}
+		if tried++; tried > maxTries {
+			break
+		}
 		sol, err := workReading(q, r, c)
 		if err == nil {
 			for _, a := range r.Assumptions {
@@ -50,9 +58,9 @@ func Work(question string, medium Medium, c Conventions) (sol *Solution, err err
 		}
 		if i == 0 {
 			first = err
-			var internal *InternalError
-			if errors.As(err, &internal) {
-				break
+			var half *HalfMissingError
+			if errors.As(err, &half) {
+				break // it makes sense as it stands
 			}
 		}
 	}
@@ -60,6 +68,21 @@ func Work(question string, medium Medium, c Conventions) (sol *Solution, err err
 		return nil, &chem.SyntaxError{Text: question, Offset: 0, Width: len(question), Msg: "this can be read in more than 256 ways, and none of those tried balances", Hint: "write a caret before each charge: SO4^2-"}
 	}
 	return nil, first
+}
+
+// maxTries bounds the readings that are worked in full.
+const maxTries = 8
+
+// mayBalance reports whether a reading has a chance, by a look at its null
+// space in the question's medium, or in acid where none was named.
+func mayBalance(q Question, r chem.Reading) bool {
+	w := &work{Solution: &Solution{Skeleton: bare(r.Equation)}, book: &stateBook{}}
+	m := q.Medium
+	if m == Unstated || m == Neutral {
+		m = Acidic
+	}
+	w.parts(m)
+	return balance.Possible(balance.Problem{Left: w.left, Right: w.right, Free: slices.Concat(w.free, helpers(m))})
 }
 
 // A work is one reading of a question being worked.
