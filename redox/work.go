@@ -546,12 +546,26 @@ func added(all []*component, times []int64) tally {
 	return out
 }
 
+// contested reports whether another reactant holds the element of a flow too,
+// so that the product might come from that one.
+func (w *work) contested(f flow) bool {
+	for _, s := range slices.Concat(w.left, w.free) {
+		if s.Atoms(f.element) > 0 && !slices.ContainsFunc(f.left, s.Same) {
+			return true
+		}
+	}
+	return w.Medium != None && (f.element == chem.O || f.element == chem.H) || slices.ContainsFunc(f.left, isOzone)
+}
+
 // assumption says what the halves took for granted, and what algebra alone
 // would let in.
 func (w *work) assumption(all []*component, o balance.Outcome) string {
 	var parts []string
 	for _, c := range all {
 		for _, f := range c.flows {
+			if !w.contested(f) {
+				continue
+			}
 			if len(own(f.left)) == 1 && len(own(f.right)) == 1 {
 				parts = append(parts, fmt.Sprintf("all the %s comes from %s", own(f.right)[0], own(f.left)[0]))
 			} else if len(own(f.left)) == 1 && isOzone(f.left[0]) {
