@@ -561,16 +561,16 @@ func (w *work) contested(f flow) bool {
 // would let in.
 func (w *work) assumption(all []*component, o balance.Outcome) string {
 	var parts []string
-	for _, c := range all {
-		for _, f := range c.flows {
-			if !w.contested(f) {
-				continue
-			}
-			if len(own(f.left)) == 1 && len(own(f.right)) == 1 {
-				parts = append(parts, fmt.Sprintf("all the %s comes from %s", own(f.right)[0], own(f.left)[0]))
-			} else if len(own(f.left)) == 1 && isOzone(f.left[0]) {
-				parts = append(parts, "each O3 leaves one O2")
-			}
+	flows := slices.Concat(all[0].flows, all[1].flows)
+	if some := slices.DeleteFunc(slices.Clone(flows), func(f flow) bool { return !w.contested(f) }); len(some) > 0 {
+		flows = some
+	}
+	for _, f := range flows {
+		switch from, to := own(f.left), own(f.right); {
+		case len(from) == 1 && len(to) == 1:
+			parts = append(parts, fmt.Sprintf("all the %s comes from %s", to[0], from[0]))
+		case len(from) == 1 && isOzone(from[0]):
+			parts = append(parts, "each O3 leaves one O2")
 		}
 	}
 	text := "Atoms and charge alone leave the ratio open; the halves fix it: " + strings.Join(parts, ", ") + "."
