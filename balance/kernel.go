@@ -74,7 +74,8 @@ func kernel64(rows [][]int64, n int) ([][]int64, bool) {
 			}
 			v[p] = -x / a[i][p]
 		}
-		lowest(v)
+		// scale is the least number that makes every entry whole, so v is in
+		// lowest terms.
 		for _, x := range v {
 			if abs(x) > MaxResult {
 				return nil, false // the big version words the error

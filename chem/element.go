@@ -18,6 +18,7 @@ const (
 	S  Element = 16
 	Cl Element = 17
 	K  Element = 19
+	V  Element = 23
 	As Element = 33
 	Se Element = 34
 	Br Element = 35

@@ -1,6 +1,7 @@
 package chem
 
 import (
+	"math"
 	"math/bits"
 	"strconv"
 )
@@ -9,20 +10,29 @@ import (
 // terms, the denominator positive. The zero value is 0.
 //
 // Its arithmetic is meant for coefficients and oxidation states, which are
-// small; Ok is false on results that do not fit in 64 bits, and never a
-// rounded value.
+// small; where a number does not fit in 64 bits it panics with an
+// OverflowError, and never gives a rounded value.
 type Ratio struct {
 	num int64
 	den int64 // 0 stands for 1, so that the zero value is the number 0
 }
 
-// Whole returns n/1.
-func Whole(n int64) Ratio { return Ratio{n, 1} }
+// Whole returns n/1, with the limits of NewRatio.
+func Whole(n int64) Ratio {
+	if n == math.MinInt64 {
+		panic(OverflowError{})
+	}
+	return Ratio{n, 1}
+}
 
-// NewRatio returns num/den in lowest terms. It panics where den is 0.
+// NewRatio returns num/den in lowest terms. It panics where den is 0, and with
+// an OverflowError where either is the least int64, which has no negative.
 func NewRatio(num, den int64) Ratio {
 	if den == 0 {
 		panic("chem: ratio with denominator 0")
+	}
+	if num == math.MinInt64 || den == math.MinInt64 {
+		panic(OverflowError{})
 	}
 	if den < 0 {
 		num, den = -num, -den

@@ -1,8 +1,9 @@
 package chem
 
 import (
+	"cmp"
 	"fmt"
-	"sort"
+	"slices"
 )
 
 // Limits on an equation and on its readings.
@@ -70,7 +71,7 @@ func ReadSpecies(text string, lexicon Lexicon) ([]SpeciesReading, error) {
 // A choice is a stretch of the text with the readings of one term.
 type choice struct {
 	readings []reading // known ones first, by rank; then as the characters suggest
-	ranks    []int
+	ranks    []int     // of the readings, nil where there is nothing to choose
 	known    int
 	from, to int
 }
@@ -95,13 +96,27 @@ func (p *parser) choices(i, j int, all []reading) choice {
 	for k := range order {
 		order[k] = k
 	}
-	sort.SliceStable(order, func(a, b int) bool { return ranks[order[a]] < ranks[order[b]] })
+	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(ranks[a], ranks[b]) })
 	c.readings = make([]reading, len(all))
 	c.ranks = make([]int, len(all))
 	for k, o := range order {
 		c.readings[k], c.ranks[k] = all[o], ranks[o]
 	}
 	return c
+}
+
+// judge asks the lexicon about the one reading of c too: it decides whose the
+// dashes before an arrow are (Cl-->).
+func (p *parser) judge(c *choice) {
+	if len(c.readings) > 1 {
+		return
+	}
+	c.ranks = []int{1 << 20}
+	if p.lexicon != nil {
+		if n, known := p.lexicon.Rank(c.readings[0].term.Species); known {
+			c.ranks[0], c.known = n, 1
+		}
+	}
 }
 
 // unlikely puts P3^- behind P^3-: an unknown ion of one element is taken to
@@ -117,8 +132,9 @@ func (p *parser) unlikely(r reading) int {
 // A Reading is one way to understand a line as an equation.
 type Reading struct {
 	Equation Equation
-	// Assumptions lists the terms that allow another reading and those where
-	// a digit on the line was taken for a charge.
+	// Assumptions lists the terms that allow another reading, those where a
+	// digit on the line was taken for a charge, and a term whose charge may be
+	// part of the arrow (Typed then holds the arrow too).
 	Assumptions []Assumption
 }
 
@@ -142,21 +158,45 @@ func ReadEquation(text string, lexicon Lexicon) (Readings, error) {
 		return Readings{}, err
 	}
 	var lines []line
+	possible := 0         // arrows with a left side before them
+	var rights [][]choice // the same for every arrow, since all end at one place
 	for _, a := range arrows {
-		for _, left := range p.side(0, a.from) {
-			for _, right := range p.side(a.to, len(in.chars)) {
-				lines = append(lines, line{left, right})
+		lefts := p.side(0, a.from)
+		if lefts == nil {
+			continue
+		}
+		possible++
+		if len(arrows) > 1 {
+			for _, left := range lefts {
+				p.judge(&left[len(left)-1])
+			}
+		}
+		if rights == nil {
+			if rights = p.side(a.to, len(in.chars)); rights == nil {
+				break
+			}
+		}
+		for _, left := range lefts {
+			for _, right := range rights {
+				lines = append(lines, line{left: left, right: right, arrow: a.to})
 			}
 		}
 	}
 	if len(lines) == 0 {
 		return Readings{}, p.err
 	}
+	for i := range lines {
+		lines[i].shared = possible > 1
+	}
 	return p.readings(lines)
 }
 
 // A line is both sides as choices.
-type line struct{ left, right []choice }
+type line struct {
+	left, right []choice
+	arrow       int  // the char after the arrow
+	shared      bool // dashes belong to the arrow or to the term before it
+}
 
 // An arrow is the stretch of chars from, to.
 type arrow struct{ from, to int }
@@ -201,8 +241,15 @@ func (p *parser) arrows() ([]arrow, error) {
 			case r == '=':
 				to = j
 			default:
-				i = j - 1
-				continue
+				// The dash before an equals sign is a charge: Cl^-=.
+				for from < j && p.at(from) == '-' {
+					from++
+				}
+				if from == j {
+					i = j - 1
+					continue
+				}
+				to = j
 			}
 		}
 		if to == from {
@@ -214,7 +261,7 @@ func (p *parser) arrows() ([]arrow, error) {
 		found = append(found, arrow{from, to})
 		// Dashes that touch a formula may be its charge.
 		if from > 0 && p.at(from) == '-' && p.at(from-1) != ' ' {
-			for k := from + 1; k < to-1; k++ {
+			for k := from + 1; k < min(to-1, from+1+maxSigns); k++ {
 				found = append(found, arrow{k, to})
 			}
 		}
@@ -249,7 +296,8 @@ func (p *parser) side(i, end int) [][]choice {
 			return false
 		}
 		if len(row) >= MaxTerms {
-			p.note(i, p.tooLarge(i, end, fmt.Sprintf("an equation may have %d terms", MaxTerms)))
+			// Noted at the end: no other trouble on this side matters more.
+			p.note(end, p.tooLarge(p.skipSpace(i, end), end, fmt.Sprintf("an equation may have %d terms", MaxTerms)))
 			return false
 		}
 		start := p.skipSpace(i, end)
@@ -290,71 +338,106 @@ func (p *parser) side(i, end int) [][]choice {
 	return out
 }
 
-// readings turns rows of choices into equations.
+// A combination is one way to read a line: n, in the mixed radix of the open
+// readings of its terms, says which reading each has.
+type combination struct {
+	line          *line
+	n             int
+	unknown, rank int
+}
+
+// readings turns rows of choices into equations. Only those that are returned
+// are built.
 func (p *parser) readings(lines []line) (Readings, error) {
 	var out Readings
-	type scored struct {
-		Reading
-		unknown, rank int
-	}
-	var all []scored
-	for _, l := range lines {
-		row := append(append([]choice(nil), l.left...), l.right...)
-		if len(row) > MaxTerms {
-			return out, p.tooLarge(0, len(p.chars), fmt.Sprintf("an equation may have %d terms", MaxTerms))
+	var all []combination
+	for i := range lines {
+		l := &lines[i]
+		if len(l.left)+len(l.right) > MaxTerms {
+			continue
 		}
 		total := 1
-		for _, c := range row {
-			if n := c.open(); total <= MaxReadings {
-				total *= n
+		for _, c := range l.terms {
+			if total <= MaxReadings {
+				total *= c.open()
 			}
 		}
 		if total > MaxReadings {
 			total, out.More = MaxReadings, true
 		}
-		terms := make([]Term, len(row))
 		for n := range total {
-			var s scored
-			for k, rest := 0, n; k < len(row); k++ {
-				c := row[k]
-				pick := rest % c.open()
-				rest /= c.open()
-				r := c.readings[pick]
-				terms[k] = r.term
-				if len(c.readings) > 1 {
-					s.rank += c.ranks[pick]
-					if c.known == 0 {
-						s.unknown++
-					}
-					if r.lost || c.open() > 1 {
-						off, width := p.span(c.from, c.to)
-						typed := trimTerm(p.text[off : off+width])
-						s.Assumptions = append(s.Assumptions, Assumption{Offset: off, Typed: typed, Read: r.term.Species})
-					}
-				}
-			}
-			// Every reading owns its terms.
-			own := append([]Term(nil), terms...)
-			s.Equation = Equation{Left: own[:len(l.left):len(l.left)], Right: own[len(l.left):]}
-			all = append(all, s)
+			all = append(all, weigh(l, n))
 		}
 	}
+	if len(all) == 0 {
+		return out, p.tooLarge(0, len(p.chars), fmt.Sprintf("an equation may have %d terms", MaxTerms))
+	}
 	if len(all) > 1 {
-		sort.SliceStable(all, func(a, b int) bool {
-			if all[a].unknown != all[b].unknown {
-				return all[a].unknown < all[b].unknown
-			}
-			return all[a].rank < all[b].rank
+		slices.SortStableFunc(all, func(a, b combination) int {
+			return cmp.Or(cmp.Compare(a.unknown, b.unknown), cmp.Compare(a.rank, b.rank))
 		})
 	}
 	if len(all) > MaxReadings {
 		all, out.More = all[:MaxReadings], true
 	}
 	out.All = make([]Reading, len(all))
-	for i, s := range all {
-		out.All[i] = s.Reading
+	for i, c := range all {
+		out.All[i] = p.build(c)
 	}
 	return out, nil
+}
+
+// terms calls yield for each term of the line, the left side first.
+func (l *line) terms(yield func(k int, c choice) bool) {
+	for k, c := range l.left {
+		if !yield(k, c) {
+			return
+		}
+	}
+	for k, c := range l.right {
+		if !yield(len(l.left)+k, c) {
+			return
+		}
+	}
+}
+
+// weigh counts the unknown species of combination n and adds up the ranks.
+func weigh(l *line, n int) combination {
+	w := combination{line: l, n: n}
+	for _, c := range l.terms {
+		if c.ranks != nil {
+			w.rank += c.ranks[n%c.open()]
+			if c.known == 0 {
+				w.unknown++
+			}
+		}
+		n /= c.open()
+	}
+	return w
+}
+
+func (p *parser) build(w combination) Reading {
+	var r Reading
+	terms := make([]Term, len(w.line.left)+len(w.line.right)) // every reading owns its terms
+	n := w.n
+	for k, c := range w.line.terms {
+		pick := c.readings[n%c.open()]
+		n /= c.open()
+		terms[k] = pick.term
+		shared := w.line.shared && k == len(w.line.left)-1
+		if shared || len(c.readings) > 1 && (pick.lost || c.open() > 1) {
+			to := c.to
+			if shared {
+				to = w.line.arrow
+			}
+			off, width := p.span(c.from, to)
+			typed := trimTerm(p.text[off : off+width])
+			r.Assumptions = append(r.Assumptions, Assumption{Offset: off, Typed: typed, Read: pick.term.Species})
+		}
+	}
+	left := len(w.line.left)
+	r.Equation = Equation{Left: terms[:left:left], Right: terms[left:]}
+	return r
 }
 
 // open returns how many of the readings are in question: the known ones, or

@@ -37,7 +37,13 @@ func (p *parser) charges(i, end int, t tail) ([]chargeReading, error) {
 		if err != nil {
 			return nil, err
 		}
-		if j < end && isSign(p.at(j)) {
+		switch {
+		case j >= end || !isSign(p.at(j)):
+		case r == '0':
+			return nil, p.fail(i, j, "a charge does not begin with 0", "leave the charge out, or write ^2+")
+		case n > MaxCharge:
+			return nil, p.tooLarge(i, j, fmt.Sprintf("charges up to %d are read", MaxCharge))
+		default:
 			return []chargeReading{{charge: signed(n, p.at(j)), next: j + 1}}, nil
 		}
 	case isSign(r):
@@ -105,6 +111,11 @@ func (p *parser) caretCharge(i, end int) ([]chargeReading, error) {
 	return nil, p.fail(i, j, "what follows the caret is not a charge", "a charge is a number and a sign: ^2-")
 }
 
+// maxSigns bounds a charge that is written as a row of signs (PO4---): no ion
+// that is written so has a charge beyond 8, and a longer row is a slip. It
+// keeps the readings of a row few.
+const maxSigns = 8
+
 // signCharges reads -, --, -2 at i: every way in which a run of signs can end,
 // the longest first.
 func (p *parser) signCharges(i, end int) []chargeReading {
@@ -112,10 +123,7 @@ func (p *parser) signCharges(i, end int) []chargeReading {
 	if c, ok := p.signDigits(i, end); ok {
 		all = append(all, c)
 	}
-	for k := p.signRun(i, end); k >= 1; k-- {
-		if k > MaxCharge {
-			continue
-		}
+	for k := min(p.signRun(i, end), maxSigns); k >= 1; k-- {
 		all = append(all, chargeReading{charge: signed(int64(k), p.at(i)), next: i + k})
 	}
 	return all
@@ -203,7 +211,7 @@ func (p *parser) bracketedCharge(i, end int) (chargeReading, bool) {
 // bareCharge reads a sign that follows a formula without caret or space.
 func (p *parser) bareCharge(i, end int, t tail) []chargeReading {
 	var all []chargeReading
-	if t.plainDigits && (t.digit > 1 || t.rest == 0) {
+	if t.plainDigits && t.digit > 1 {
 		lost := chargeReading{charge: signed(t.digit, p.at(i)), next: i + 1, lost: true}
 		// One digit is a subscript in MnO4-, the charge in Fe3+; two digits
 		// are one of each. The caller's lexicon may know better.

@@ -76,6 +76,8 @@ func (p *parser) unexpected(i, end int) error {
 		return p.fail(i, i+1, fmt.Sprintf("the bracket %c was never opened", r), "")
 	case p.chars[i].level == Superscript:
 		return p.fail(i, i+1, "a superscript stands here without meaning", "a charge is a number and a sign at the end of the formula, as in Fe^3+")
+	case isDigit(r) && p.at(i-1) == '-':
+		return p.fail(i-1, i+1, "a number follows a minus sign", "subscripts are whole numbers from 1; a charge stands at the end of the formula, as in SO4^2-")
 	case isDigit(r):
 		return p.fail(i, i+1, "a number follows a finished formula", "put + between terms")
 	case isUpper(r) || isLower(r) || r == '(' || r == '[' || r == '{':
@@ -134,6 +136,10 @@ func (p *parser) coefficient(i, end int) (Ratio, int, error) {
 	}
 	if value.Sign() == 0 {
 		return one, i, p.fail(start, i, "the coefficient is zero", "leave the term out, or give the coefficient that is meant")
+	}
+	if value.Num() > MaxNumber {
+		// 1.000001 and 1000000½ have numerators that could not be read back.
+		return one, start, p.tooLarge(start, i, fmt.Sprintf("numbers up to %d are read, also above a fraction line; this one is %s", MaxNumber, value))
 	}
 	j := p.skipSpace(i, end)
 	if j < end && (p.at(j) == '*' || p.at(j) == '·') {
@@ -283,8 +289,9 @@ func (p *parser) tail(start, i int, units []Unit) tail {
 		return tail{}
 	}
 	t := tail{plainDigits: true, digit: int64(p.at(last) - '0'), rest: units[len(units)-1].Count / 10}
-	// The digit before a superscript zero subscript would read "SO40": no.
-	if t.digit == 0 {
+	// A charge is not 0, and nobody writes the subscript 1 that would be left
+	// of a 12.
+	if t.digit == 0 || t.rest == 1 {
 		return tail{}
 	}
 	return t
@@ -386,7 +393,7 @@ func (p *parser) group(i, end, depth int, inside bool) (Unit, int, error) {
 	open := byte(p.at(i))
 	if inside {
 		if k, ok := p.roman(i, end); ok {
-			return Unit{}, i, p.fail(i, k, "a Roman numeral belongs to a name", "write iron(III) for the name, Fe^3+ for the ion")
+			return Unit{}, i, p.romanNumeral(i, k)
 		}
 	}
 	units, k, err := p.units(i+1, end, depth)
@@ -410,22 +417,42 @@ func (p *parser) group(i, end, depth int, inside bool) (Unit, int, error) {
 		}
 		return Unit{}, k, p.fail(i, i+1, fmt.Sprintf("the bracket %c is not closed", open), "")
 	}
+	if inside && isNumeral(units) && !p.multiplied(k+1, end) {
+		return Unit{}, i, p.romanNumeral(i, k+1)
+	}
 	return Unit{Group: units, Bracket: open}, k + 1, nil
+}
+
+func (p *parser) romanNumeral(i, j int) error {
+	return p.fail(i, j, "a Roman numeral belongs to a name", "write iron(III) for the name, Fe^3+ for the ion")
 }
 
 // roman recognizes (III) after an element.
 func (p *parser) roman(i, end int) (int, bool) {
 	j := i + 1
-	for j < end && strings.ContainsRune("IVX", p.at(j)) {
+	for j < end && strings.ContainsRune("IVXivx", p.at(j)) {
 		j++
 	}
 	if j == i+1 || j >= end || byte(p.at(j)) != closing[byte(p.at(i))] {
 		return 0, false
 	}
-	if j+1 < end && isDigit(p.at(j+1)) { // PbI2 written Pb(I)2
-		return 0, false
+	return j + 1, !p.multiplied(j+1, end)
+}
+
+// multiplied reports whether a subscript above 1 stands at i: Pb(I)2 is lead
+// iodide, Pb(I) and Pb(I)1 are not.
+func (p *parser) multiplied(i, end int) bool {
+	return i < end && isDigit(p.at(i)) && (p.at(i) != '1' || i+1 < end && isDigit(p.at(i+1)))
+}
+
+// isNumeral reports whether units print as a Roman numeral, as (I1V1) does.
+func isNumeral(units []Unit) bool {
+	for _, u := range units {
+		if u.Count != 1 || u.Element != I && u.Element != V {
+			return false
+		}
 	}
-	return j + 1, true
+	return true
 }
 
 // unknownSymbol reports the letters at i, with a guess at what was meant.
@@ -471,12 +498,16 @@ func (p *parser) wordChar(i int) bool {
 }
 
 // suggest finds the formula that has the letters of word in some other case,
-// preferring known species.
+// preferring known species. Letters alone have to be a known one: "iron" does
+// not mean IrON.
 func (p *parser) suggest(word string) string {
 	if len(word) > 12 {
 		return ""
 	}
 	best, bestRank := "", 1<<30
+	if p.lexicon != nil && !strings.ContainsAny(word, "0123456789") {
+		bestRank = 1 << 20
+	}
 	var try func(done, rest string)
 	try = func(done, rest string) {
 		if rest == "" {
