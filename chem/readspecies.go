@@ -195,6 +195,10 @@ func (p *parser) species(i, end int) []reading {
 		f := Formula{Parts: parts}
 		if c.lost {
 			f = withLastCount(f, max(t.rest, 1))
+			units := f.Parts[len(f.Parts)-1].Units
+			if u := units[len(units)-1]; len(units) > 1 && u.Group != nil && u.Count == 1 && isNumeral(u.Group) {
+				continue // Pb(I)2+ is not Pb(I) with 2+, which would be refused
+			}
 		}
 		phase, next := p.phase(c.next, end)
 		s, ok := NewSpecies(f, c.charge, phase)

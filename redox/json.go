@@ -1,8 +1,11 @@
 package redox
 
 import (
+	"bytes"
 	"encoding/json"
 	"errors"
+	"strconv"
+	"unicode/utf8"
 
 	"halves/balance"
 	"halves/chem"
@@ -12,141 +15,186 @@ import (
 // The JSON of solutions and errors, described by solution.schema.json. Equations
 // and species are canonical plain text.
 
-type jsonSolution struct {
-	Question    string        `json:"question"`
-	Equation    string        `json:"equation"`
-	Medium      Medium        `json:"medium"`
-	Conventions Conventions   `json:"conventions"`
-	Redox       bool          `json:"redox"`
-	Electrons   *int64        `json:"electrons"`
-	Oxidized    []string      `json:"oxidized"`
-	Reduced     []string      `json:"reduced"`
-	Species     []jsonSpecies `json:"species"`
-	Changes     []jsonChange  `json:"changes"`
-	Halves      []jsonHalf    `json:"halves"`
-	Steps       []jsonStep    `json:"steps"`
-	Ledger      []jsonEntry   `json:"ledger"`
-	Notes       []Note        `json:"notes"`
-}
-
-type jsonSpecies struct {
-	Formula string      `json:"formula"`
-	Charge  int64       `json:"charge"`
-	States  []jsonState `json:"states"`
-}
-
-type jsonState struct {
-	Element string   `json:"element"`
-	Values  []string `json:"values"`
-	Average bool     `json:"average"`
-	Reason  string   `json:"reason"`
-}
-
-type jsonChange struct {
-	Element   string   `json:"element"`
-	From      string   `json:"from"`
-	To        string   `json:"to"`
-	Electrons string   `json:"electronsPerAtom"` // lost, positive; gained, negative
-	Reactants []string `json:"reactants"`
-	Products  []string `json:"products"`
-}
-
-type jsonHalf struct {
-	Role       Role         `json:"role"`
-	Equation   string       `json:"equation,omitempty"`
-	Electrons  int64        `json:"electrons"`
-	Multiplier int64        `json:"multiplier"`
-	Changes    []jsonChange `json:"changes"`
-}
-
-type jsonStep struct {
-	Rule   Rule   `json:"rule"`
-	Half   *int   `json:"half"` // index into halves, null for the whole equation
-	Before string `json:"before,omitempty"`
-	After  string `json:"after,omitempty"`
-	Done   bool   `json:"done"`
-	Reason string `json:"reason"`
-}
-
-type jsonEntry struct {
-	Law   string `json:"law"` // symbol of an element, or "charge"
-	Left  string `json:"left"`
-	Right string `json:"right"`
-}
-
-// MarshalJSON writes the solution as solution.schema.json describes it.
+// MarshalJSON writes the solution as solution.schema.json describes it. It is
+// written by hand, since it is most of the time that a line of many takes.
 func (s *Solution) MarshalJSON() ([]byte, error) {
-	j := jsonSolution{
-		Question: s.Given, Equation: s.Equation.String(), Medium: s.Medium, Conventions: s.Conventions,
-		Redox: s.Redox(), Electrons: s.Electrons, Oxidized: names(s.Oxidized), Reduced: names(s.Reduced),
-		Species: []jsonSpecies{}, Changes: changesJSON(s.Changes), Halves: halvesJSON(s.Halves), Steps: stepsJSON(s.Steps),
-		Ledger: ledgerJSON(s.Ledger), Notes: s.Notes,
-	}
-	if j.Notes == nil {
-		j.Notes = []Note{}
-	}
-	for _, x := range s.Species {
-		j.Species = append(j.Species, jsonSpecies{x.Species.String(), x.Species.Charge(), statesJSON(x.States)})
-	}
-	return json.Marshal(j)
+	w := &jsonWriter{b: make([]byte, 0, 8<<10)}
+	w.object(func() {
+		w.text("question", s.Given)
+		w.text("equation", s.Equation.String())
+		w.text("medium", string(s.Medium))
+		w.key("conventions")
+		w.object(func() {
+			w.flag("hydronium", s.Conventions.Hydronium)
+			w.flag("baseInHalves", s.Conventions.BaseInHalves)
+			w.flag("phases", s.Conventions.Phases)
+			w.flag("ones", s.Conventions.Ones)
+			w.flag("equals", s.Conventions.Equals)
+		})
+		w.flag("redox", s.Redox())
+		w.key("electrons")
+		if s.Electrons == nil {
+			w.raw("null")
+		} else {
+			w.b = strconv.AppendInt(w.b, *s.Electrons, 10)
+		}
+		w.names("oxidized", s.Oxidized)
+		w.names("reduced", s.Reduced)
+		list(w, "species", s.Species, func(x SpeciesStates) {
+			w.text("formula", x.Species.String())
+			w.number("charge", x.Species.Charge())
+			list(w, "states", x.States, func(st oxidation.State) {
+				w.text("element", st.Element.Symbol())
+				w.key("values")
+				w.strings(st.Values())
+				w.flag("average", st.Average)
+				w.text("reason", st.Reason)
+			})
+		})
+		w.changes(s.Changes)
+		w.halves(s.Halves)
+		w.steps(s.Steps)
+		list(w, "ledger", s.Ledger, func(e balance.Entry) {
+			w.text("law", e.Law.String())
+			w.text("left", e.Left.String())
+			w.text("right", e.Right.String())
+		})
+		list(w, "notes", s.Notes, func(n Note) {
+			w.text("kind", string(n.Kind))
+			w.text("text", n.Text)
+		})
+	})
+	return w.b, nil
 }
 
-func names(all []*chem.Species) []string {
-	out := make([]string, len(all))
-	for i, s := range all {
-		out[i] = s.String()
+// A jsonWriter appends JSON members; a comma stands before each but the first.
+type jsonWriter struct{ b []byte }
+
+func (w *jsonWriter) raw(s string) { w.b = append(w.b, s...) }
+
+func (w *jsonWriter) comma() {
+	if c := w.b[len(w.b)-1]; c != '{' && c != '[' {
+		w.b = append(w.b, ',')
 	}
-	return out
 }
 
-func statesJSON(states []oxidation.State) []jsonState {
-	out := make([]jsonState, len(states))
-	for i, s := range states {
-		out[i] = jsonState{s.Element.Symbol(), s.Values(), s.Average, s.Reason}
-	}
-	return out
+func (w *jsonWriter) key(k string) {
+	w.comma()
+	w.b = append(w.b, '"')
+	w.raw(k)
+	w.raw(`":`)
 }
 
-func changesJSON(changes []Change) []jsonChange {
-	out := make([]jsonChange, len(changes))
-	for i, c := range changes {
-		out[i] = jsonChange{c.Element.Symbol(), c.From.Signed(), c.To.Signed(), c.Electrons().String(), names(c.Reactants), names(c.Products)}
-	}
-	return out
+func (w *jsonWriter) object(members func()) {
+	w.b = append(w.b, '{')
+	members()
+	w.b = append(w.b, '}')
 }
 
-func halvesJSON(halves []Half) []jsonHalf {
-	out := make([]jsonHalf, len(halves))
-	for i, h := range halves {
-		out[i] = jsonHalf{h.Role, equationText(h.Equation), h.Electrons, h.Multiplier, changesJSON(h.Changes)}
-	}
-	return out
-}
-
-func stepsJSON(steps []Step) []jsonStep {
-	out := make([]jsonStep, len(steps))
-	for i, s := range steps {
-		out[i] = jsonStep{Rule: s.Rule, Before: equationText(s.Before), After: equationText(s.After), Done: s.Done, Reason: s.Reason}
-		if s.Half >= 0 {
-			out[i].Half = &s.Half
+// string writes s; what is not plain ASCII takes the standard library's way.
+func (w *jsonWriter) string(s string) {
+	for i := range len(s) {
+		if c := s[i]; c < ' ' || c == '"' || c == '\\' || c >= utf8.RuneSelf {
+			var quoted bytes.Buffer
+			e := json.NewEncoder(&quoted)
+			e.SetEscapeHTML(false)
+			e.Encode(s) // cannot fail on a string
+			w.b = append(w.b, bytes.TrimSuffix(quoted.Bytes(), []byte("\n"))...)
+			return
 		}
 	}
-	return out
+	w.b = append(w.b, '"')
+	w.raw(s)
+	w.b = append(w.b, '"')
 }
 
-func ledgerJSON(l balance.Ledger) []jsonEntry {
-	out := make([]jsonEntry, len(l))
-	for i, e := range l {
-		out[i] = jsonEntry{e.Law.String(), e.Left.String(), e.Right.String()}
+func (w *jsonWriter) strings(all []string) {
+	w.b = append(w.b, '[')
+	for _, s := range all {
+		w.comma()
+		w.string(s)
 	}
-	return out
+	w.b = append(w.b, ']')
 }
 
-func equationText(e chem.Equation) string {
-	if len(e.Left)+len(e.Right) == 0 {
-		return ""
+func (w *jsonWriter) text(k, s string) {
+	w.key(k)
+	w.string(s)
+}
+
+func (w *jsonWriter) number(k string, n int64) {
+	w.key(k)
+	w.b = strconv.AppendInt(w.b, n, 10)
+}
+
+func (w *jsonWriter) flag(k string, f bool) {
+	w.key(k)
+	w.b = strconv.AppendBool(w.b, f)
+}
+
+func (w *jsonWriter) names(k string, all []*chem.Species) {
+	w.key(k)
+	w.b = append(w.b, '[')
+	for _, s := range all {
+		w.comma()
+		w.string(s.String())
 	}
-	return e.String()
+	w.b = append(w.b, ']')
+}
+
+// list writes an array of objects.
+func list[T any](w *jsonWriter, k string, all []T, members func(T)) {
+	w.key(k)
+	w.b = append(w.b, '[')
+	for _, x := range all {
+		w.comma()
+		w.object(func() { members(x) })
+	}
+	w.b = append(w.b, ']')
+}
+
+func (w *jsonWriter) changes(all []Change) {
+	list(w, "changes", all, func(c Change) {
+		w.text("element", c.Element.Symbol())
+		w.text("from", c.From.Signed())
+		w.text("to", c.To.Signed())
+		w.text("electronsPerAtom", c.Electrons().String())
+		w.names("reactants", c.Reactants)
+		w.names("products", c.Products)
+	})
+}
+
+func (w *jsonWriter) halves(all []Half) {
+	list(w, "halves", all, func(h Half) {
+		w.text("role", string(h.Role))
+		w.equation("equation", h.Equation)
+		w.number("electrons", h.Electrons)
+		w.number("multiplier", h.Multiplier)
+		w.changes(h.Changes)
+	})
+}
+
+func (w *jsonWriter) steps(all []Step) {
+	list(w, "steps", all, func(s Step) {
+		w.text("rule", string(s.Rule))
+		w.key("half") // an index into halves, null for the whole equation
+		if s.Half < 0 {
+			w.raw("null")
+		} else {
+			w.b = strconv.AppendInt(w.b, int64(s.Half), 10)
+		}
+		w.equation("before", s.Before)
+		w.equation("after", s.After)
+		w.flag("done", s.Done)
+		w.text("reason", s.Reason)
+	})
+}
+
+// equation writes a member, unless the equation has no terms.
+func (w *jsonWriter) equation(k string, e chem.Equation) {
+	if len(e.Left)+len(e.Right) > 0 {
+		w.text(k, e.String())
+	}
 }
 
 // An ErrorKind names the kind of an error for programs.
@@ -222,37 +270,37 @@ func NewReport(err error) Report {
 	return r
 }
 
-type jsonReport struct {
-	Error struct {
-		Kind    ErrorKind `json:"kind"`
-		Message string    `json:"message"`
-		Offset  *int      `json:"offset"` // bytes from the start of the question, null where there is no place
-		Hint    string    `json:"hint"`
-	} `json:"error"`
-	Halves    []jsonHalf `json:"halves,omitempty"`
-	Steps     []jsonStep `json:"steps,omitempty"`
-	Equations []string   `json:"equations,omitempty"`
-	Complete  *bool      `json:"complete,omitempty"`
-	Example   string     `json:"example,omitempty"`
-}
-
 // MarshalJSON writes {"error":{"kind","message","offset","hint"}} and, by
 // kind, the worked halves or the several answers.
 func (r Report) MarshalJSON() ([]byte, error) {
-	var j jsonReport
-	j.Error.Kind, j.Error.Message, j.Error.Hint = r.Kind, r.Message, r.Hint
-	if r.Offset >= 0 {
-		j.Error.Offset = &r.Offset
-	}
-	if r.Halves != nil {
-		j.Halves, j.Steps = halvesJSON(r.Halves), stepsJSON(r.Steps)
-	}
-	for _, e := range r.Answers {
-		j.Equations = append(j.Equations, e.String())
-	}
-	if r.Answers != nil {
-		j.Complete = &r.All
-	}
-	j.Example = equationText(r.Example)
-	return json.Marshal(j)
+	w := &jsonWriter{}
+	w.object(func() {
+		w.key("error")
+		w.object(func() {
+			w.text("kind", string(r.Kind))
+			w.text("message", r.Message)
+			w.key("offset") // bytes from the start of the question, null where there is no place
+			if r.Offset < 0 {
+				w.raw("null")
+			} else {
+				w.b = strconv.AppendInt(w.b, int64(r.Offset), 10)
+			}
+			w.text("hint", r.Hint)
+		})
+		if r.Halves != nil {
+			w.halves(r.Halves)
+			w.steps(r.Steps)
+		}
+		if r.Answers != nil {
+			w.key("equations")
+			texts := make([]string, len(r.Answers))
+			for i, e := range r.Answers {
+				texts[i] = e.String()
+			}
+			w.strings(texts)
+			w.flag("complete", r.All)
+		}
+		w.equation("example", r.Example)
+	})
+	return w.b, nil
 }

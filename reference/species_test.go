@@ -210,7 +210,7 @@ func TestRank(t *testing.T) {
 	// Characters that two species share: the commoner one is read first.
 	// Common practice, no source.
 	for _, c := range []struct{ typed, want string }{
-		{"O2-", "O^2-"}, {"N3-", "N^3-"}, {"VO2+", "VO^2+"}, {"SO42-", "SO4^2-"}, {"Cr2O72-", "Cr2O7^2-"},
+		{"O2-", "O^2-"}, {"N3-", "N^3-"}, {"VO2+", "VO2^+"}, {"SO42-", "SO4^2-"}, {"Cr2O72-", "Cr2O7^2-"},
 		{"MnO4-", "MnO4^-"}, {"MnO42-", "MnO4^2-"}, {"Fe3+", "Fe^3+"}, {"Hg22+", "Hg2^2+"}, {"I3-", "I3^-"},
 		{"S2-", "S^2-"}, {"Se2-", "Se^2-"}, {"Te2-", "Te^2-"}, {"S2O32-", "S2O3^2-"}, {"NO2-", "NO2^-"},
 		{"HO2-", "HO2^-"}, {"CrO2-", "CrO2^-"}, {"FeCl2+", "FeCl^2+"}, {"UO2+", "UO2^+"}, {"UO22+", "UO2^2+"},
