@@ -152,7 +152,30 @@ type Style struct {
 
 // String returns the canonical plain text: "2 Fe^3+ + Sn^2+ -> 2 Fe^2+ + Sn^4+".
 // Phases are printed only where one species stands in two phases.
-func (e Equation) String() string { return PlainText(e.Runs(Style{})) }
+// It is the plain text of Runs(Style{}).
+func (e Equation) String() string {
+	both := e.twoPhases()
+	b := make([]byte, 0, 96)
+	side := func(terms []Term) {
+		for i, t := range terms {
+			if i > 0 {
+				b = append(b, " + "...)
+			}
+			if !t.Coefficient.Equal(Whole(1)) {
+				b = append(b, t.Coefficient.String()...)
+				b = append(b, ' ')
+			}
+			b = append(b, t.Species.text...)
+			if both[t.Species.key] {
+				b = append(b, t.Species.phase.String()...)
+			}
+		}
+	}
+	side(e.Left)
+	b = append(b, " -> "...)
+	side(e.Right)
+	return string(b)
+}
 
 // Terms calls yield for each term, the left side first; side is -1 on the left
 // and +1 on the right.

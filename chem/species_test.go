@@ -8,6 +8,7 @@ import (
 	"pgregory.net/rapid"
 
 	"halves/chem"
+	"halves/checks"
 	"halves/reference"
 )
 
@@ -328,4 +329,20 @@ func TestStringIsASCII(t *testing.T) {
 			}
 		}
 	})
+}
+
+// The canonical text of an equation is that of its runs.
+func TestStringIsTheTextOfRuns(t *testing.T) {
+	for _, row := range checks.Equations() {
+		for _, text := range []string{row.Skeleton, row.Answer, "I2(s) + H2O -> I2(aq) + 1/2 O2 + e^-"} {
+			r, err := chem.ReadEquation(text, nil)
+			if err != nil {
+				t.Fatal(err)
+			}
+			e := r.All[0].Equation
+			if got, want := e.String(), chem.PlainText(e.Runs(chem.Style{})); got != want {
+				t.Errorf("String() = %q, the runs say %q", got, want)
+			}
+		}
+	}
 }
