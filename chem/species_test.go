@@ -7,8 +7,8 @@ import (
 
 	"pgregory.net/rapid"
 
-	"halves/chem"
 	"halves/checks"
+	"halves/chem"
 	"halves/reference"
 )
 

@@ -1,0 +1,97 @@
+package main
+
+import (
+	"bytes"
+	"encoding/json"
+	"fmt"
+	"io"
+	"slices"
+
+	"github.com/spf13/cobra"
+
+	"halves/document"
+)
+
+// A display says how a result is shown and where.
+type display struct {
+	format string // "text" or "json"
+	ascii  bool
+	width  int // columns; 0 for the terminal's, or 80
+	file   string
+}
+
+var formats = []string{"text", "json"}
+
+func (d *display) addFlags(cmd *cobra.Command) {
+	d.format = "text"
+	format := &enumValue{what: "format", words: formats, get: func() string { return d.format }, set: func(s string) error {
+		if !slices.Contains(formats, s) {
+			return fmt.Errorf("unknown")
+		}
+		d.format = s
+		return nil
+	}}
+	f := cmd.Flags()
+	f.Var(format, "format", "what to write")
+	f.BoolVar(&d.ascii, "ascii", false, "plain ASCII: Cr2O7^2-, ->, - for the minus sign")
+	f.IntVar(&d.width, "width", 0, "columns of text, 20 to 1000 (default: the terminal's, or 80)")
+	f.StringVarP(&d.file, "output", "o", "", "write to `FILE`: whole or not at all")
+	complete(cmd, "format", formats)
+}
+
+// check looks at flags that depend on each other.
+func (d *display) check(cmd *cobra.Command) error {
+	if cmd.Flags().Changed("width") && (d.width < 20 || d.width > 1000) {
+		return &usageError{msg: fmt.Sprintf("--width %d is not a width", d.width), hint: "give 20 to 1000 columns"}
+	}
+	if cmd.Flags().Changed("output") && d.file == "" {
+		return &usageError{msg: "-o names no file", hint: "give a name, or leave -o out for standard output"}
+	}
+	return nil
+}
+
+func complete(cmd *cobra.Command, flag string, words []string) {
+	// It fails only where there is no such flag, which a test would show.
+	_ = cmd.RegisterFlagCompletionFunc(flag, cobra.FixedCompletions(words, cobra.ShellCompDirectiveNoFileComp))
+}
+
+// noFiles is for arguments that are formulas.
+func noFiles(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
+	return nil, cobra.ShellCompDirectiveNoFileComp
+}
+
+// show writes documents as text.
+func (a *app) show(d display, docs ...*document.Document) error {
+	return a.output(d.file, func(w io.Writer) error {
+		for i, doc := range docs {
+			if i > 0 {
+				if _, err := io.WriteString(w, "\n"); err != nil {
+					return err
+				}
+			}
+			if err := document.Text(w, doc, a.textOptions(d)); err != nil {
+				return err
+			}
+		}
+		return nil
+	})
+}
+
+// showJSON writes values as indented JSON, one after the other.
+func (a *app) showJSON(d display, values ...any) error {
+	var b bytes.Buffer
+	for _, v := range values {
+		text, err := json.Marshal(v)
+		if err != nil {
+			return err
+		}
+		if err := json.Indent(&b, plainJSON(text), "", "  "); err != nil {
+			return err
+		}
+		b.WriteByte('\n')
+	}
+	return a.output(d.file, func(w io.Writer) error {
+		_, err := w.Write(b.Bytes())
+		return err
+	})
+}
