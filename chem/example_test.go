@@ -53,7 +53,7 @@ func ExampleSyntaxError() {
 	// Output:
 	// column 28: no element has the symbol "co"
 	// MnO4^- + H2C2O4 -> Mn^2+ + co2
-	//                            ^^
+	//                            ^^^
 	// symbols start with a capital letter; did you mean CO2?
 }
 

@@ -493,6 +493,9 @@ func (p *parser) unknownSymbol(i, end int) error {
 			hint = "symbols are one capital letter, or one and a small one: Co is cobalt, CO carbon monoxide"
 		}
 	}
+	for isLower(rune(letters[0])) && j < to && isDigit(p.at(j)) {
+		j++ // point at co2, not at co
+	}
 	return p.fail(i, j, fmt.Sprintf("no element has the symbol %q", letters), hint)
 }
 

@@ -17,9 +17,9 @@ func unmarked(text string) string { return strings.NewReplacer("«", "", "»", "
 
 var equationRefusals = []refusal{
 	{"unknown symbol", "«Xx» + O2 -> XxO", `no element has the symbol "Xx"`, "symbols are one capital letter"},
-	{"wrong case", "MnO4^- + H2C2O4 -> Mn^2+ + «co»2", `no element has the symbol "co"`, "did you mean CO2?"},
+	{"wrong case", "MnO4^- + H2C2O4 -> Mn^2+ + «co2»", `no element has the symbol "co"`, "did you mean CO2?"},
 	{"wrong case, small and large", "N«A»CL -> Na", `no element has the symbol "A"`, "did you mean NaCl?"},
-	{"wrong case with a charge", "«mno»4- -> Mn^2+", `no element has the symbol "mno"`, "did you mean MnO4?"},
+	{"wrong case with a charge", "«mno4»- -> Mn^2+", `no element has the symbol "mno"`, "did you mean MnO4?"},
 	{"a name", "«iron» -> Fe^2+", `no element has the symbol "iron"`, "write the formula in place of a name"},
 	{"isotope", "«D»2O -> H2O", `no element has the symbol "D"`, "write hydrogen as H"},
 	{"mass number", "«²»H2O -> H2O", "a superscript before a formula", "mass numbers are not read"},
@@ -115,7 +115,7 @@ var speciesRefusals = []refusal{
 	{"coefficient", "«2 »H2O", "a coefficient stands before the formula", "ask for the species alone"},
 	{"fraction", "«½»O2", "a coefficient stands before the formula", "ask for the species alone"},
 	{"two species", "Zn «+» Cu", `"+" has no meaning here`, ""},
-	{"wrong case", "«co»2", `no element has the symbol "co"`, "did you mean CO2?"},
+	{"wrong case", "«co2»", `no element has the symbol "co"`, "did you mean CO2?"},
 	{"unclosed bracket", "Ca«(»OH", "the bracket ( is not closed", ""},
 	{"charge in the middle", "SO4^2-«Na»", `"Na" follows a finished formula`, ""},
 }

@@ -236,7 +236,11 @@ func fit(s *chem.Species, pieces []piece, charge int64) ([]State, bool) {
 			continue
 		}
 		n := chem.Whole(settled[p.element])
-		g.add([]State{{Element: p.element, Sites: []Site{{n, p.times}}, Reason: fmt.Sprintf("%s is %s, as always in salts", name(p.element), minus(n.Signed()))}}, 1, "")
+		kind := "salts"
+		if p.element == chem.H {
+			kind = "acids"
+		}
+		g.add([]State{{Element: p.element, Sites: []Site{{n, p.times}}, Reason: fmt.Sprintf("%s is %s, as always in %s", name(p.element), minus(n.Signed()), kind)}}, 1, "")
 	}
 	if openAtoms > 0 {
 		n := chem.NewRatio(left, openAtoms)

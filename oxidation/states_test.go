@@ -7,8 +7,8 @@ import (
 	"strings"
 	"testing"
 
-	"halves/chem"
 	"halves/checks"
+	"halves/chem"
 	"halves/oxidation"
 	"halves/reference"
 )

@@ -301,11 +301,23 @@ func solveAll(all []*component, sc scene) ([]*component, bool) {
 		c.left, c.right = left, right
 		stuck = append(stuck, c)
 	}
-	if len(stuck) == 0 {
-		return done, true
+	ok := len(stuck) == 0
+	if !ok {
+		done, ok = asOne(all, sc)
 	}
-	joined, ok := asOne(all, sc)
-	return joined, ok
+	for _, c := range done { // in the order of the question
+		slices.SortStableFunc(c.left, func(a, b *chem.Species) int { return position(sc.left, a) - position(sc.left, b) })
+		slices.SortStableFunc(c.right, func(a, b *chem.Species) int { return position(sc.right, a) - position(sc.right, b) })
+	}
+	return done, ok
+}
+
+// position returns the place of s, or the end for what is not there.
+func position(all []*chem.Species, s *chem.Species) int {
+	if i := slices.IndexFunc(all, s.Same); i >= 0 {
+		return i
+	}
+	return len(all)
 }
 
 // asOne joins an oxidation with a reduction that starts from the same

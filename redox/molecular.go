@@ -166,9 +166,13 @@ func (w *work) writeIons(target, molecular tally) {
 	if sameVector(full.vector(), one(molecular).vector()) {
 		return // nothing dissolves into ions
 	}
+	leave := Step{Rule: LeaveOut, Half: -1, Before: full.equation(w.Conventions.Hydronium), After: net.equation(w.Conventions.Hydronium), Done: true, Reason: "what stands on both sides alike does not react"}
+	if sameEquation(leave.Before, leave.After) {
+		leave.Done, leave.Reason = false, "nothing to do: every ion takes part"
+	}
 	w.Steps = append(w.Steps,
-		Step{Rule: WriteIons, Half: -1, Before: w.Skeleton, After: full.equation(w.Conventions.Hydronium), Done: true, Reason: "strong acids, strong bases and soluble salts are ions in water"},
-		Step{Rule: LeaveOut, Half: -1, Before: full.equation(w.Conventions.Hydronium), After: net.equation(w.Conventions.Hydronium), Done: true, Reason: "what stands on both sides alike does not react"})
+		Step{Rule: WriteIons, Half: -1, Before: w.Skeleton, After: leave.Before, Done: true, Reason: "strong acids, strong bases and soluble salts are ions in water"},
+		leave)
 }
 
 func addOnce(side tally, s *chem.Species) tally {

@@ -98,10 +98,7 @@ func (w *work) check() {
 func (w *work) takeChanges(flows []flow, open []chem.Element) {
 	lost, gained := chem.Whole(0), chem.Whole(0)
 	for _, f := range flows {
-		c := Change{Element: f.element, From: f.from, To: f.to, Reactants: holders(f.element, f.from, f.left), Products: f.right}
-		if f.atoms.IsWhole() {
-			c.Atoms = f.atoms.Num()
-		}
+		c := f.change()
 		w.Changes = append(w.Changes, c)
 		if f.role() == Oxidation {
 			lost = lost.Add(f.electrons())
@@ -140,6 +137,22 @@ func (w *work) takeChanges(flows []flow, open []chem.Element) {
 		w.note(NoteStates, fmt.Sprintf("Counted with average states, %s electrons are transferred in the equation as printed.", total))
 	}
 	w.inSkeletonOrder()
+}
+
+// change tells a flow as a change. Oxygen that ends as -2 and hydrogen that
+// ends as +1 are said to be the medium's where water or its ions stand among
+// the products.
+func (f flow) change() Change {
+	c := Change{Element: f.element, From: f.from, To: f.to, Reactants: holders(f.element, f.from, f.left), Products: f.right}
+	if ofMedium(f.element, f.to) {
+		if water := only(f.right, isMedium); len(water) > 0 {
+			c.Products = water
+		}
+	}
+	if f.atoms.IsWhole() {
+		c.Atoms = f.atoms.Num()
+	}
+	return c
 }
 
 // inSkeletonOrder lists the agents as the skeleton names them.

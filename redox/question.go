@@ -41,6 +41,11 @@ func ReadQuestion(text string) (Question, error) {
 	case 2:
 		return q, q.readHalves(parts)
 	}
+	for _, p := range parts { // a slip in one of them matters more
+		if _, err := chem.ReadEquation(p.text, nil); err != nil {
+			return q, placed(err, q.Text, p.offset)
+		}
+	}
 	at := parts[2]
 	return q, &chem.SyntaxError{Text: text, Offset: at.offset, Width: len(at.text), Msg: "more than two statements on one line", Hint: "write one equation, or two half-reactions parted by a semicolon"}
 }

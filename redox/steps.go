@@ -206,6 +206,8 @@ func (w *work) write(all []*component, times []int64, total tally, inOH bool, ta
 		lines[i] = line{l.left.times(times[i]), l.right.times(times[i])}
 		s.After = lines[i].equation(w.Conventions.Hydronium)
 		switch {
+		case len(all) == 2 && times[i] == 1 && times[0] != times[1]:
+			s.Reason = fmt.Sprintf("nothing to do: %s already, and the other half is taken %s", count(all[i].electrons, "electron"), timesWord(times[1-i]))
 		case len(all) == 2 && times[0] == 1 && times[1] == 1:
 			s.Reason = fmt.Sprintf("nothing to do: %s in each half", count(all[0].electrons, "electron"))
 		case len(all) == 2:
@@ -318,13 +320,17 @@ func (w *work) takeHalves(all []*component, times []int64, total tally) {
 func (w *work) changesOf(c *component) []Change {
 	var out []Change
 	for _, f := range slices.Concat(c.flows, c.against) {
-		ch := Change{Element: f.element, From: f.from, To: f.to, Reactants: holders(f.element, f.from, f.left), Products: f.right}
-		if f.atoms.IsWhole() {
-			ch.Atoms = f.atoms.Num()
-		}
-		out = append(out, ch)
+		out = append(out, f.change())
 	}
 	return out
+}
+
+// listed joins with commas and a last "and".
+func listed(parts []string) string {
+	if n := len(parts); n > 1 {
+		return strings.Join(parts[:n-1], ", ") + " and " + parts[n-1]
+	}
+	return strings.Join(parts, "")
 }
 
 func timesWord(n int64) string {
@@ -366,7 +372,7 @@ func (w *work) cancel(l line) line {
 	if len(gone) == 0 {
 		w.step(Cancel, l, out, false, "nothing to do: no species stands on both sides")
 	} else {
-		w.step(Cancel, l, out, true, strings.Join(gone, " and ")+" from each side")
+		w.step(Cancel, l, out, true, listed(gone)+" from each side")
 	}
 	return out
 }
@@ -413,7 +419,7 @@ func (w *work) neutralize(l line, half int) line {
 	emit(FormWater, formed, true, fmt.Sprintf("%d H^+ and %d OH^- on one side are %d H2O", n, n, n))
 	after, gone := formed.cancelled()
 	if len(gone) > 0 {
-		emit(Cancel, after, true, strings.Join(gone, " and ")+" from each side")
+		emit(Cancel, after, true, listed(gone)+" from each side")
 	} else {
 		emit(Cancel, after, false, "nothing to do: no species stands on both sides")
 	}
