@@ -158,6 +158,8 @@ func (w *solving) settle() {
 			continue
 		case e == chem.P && organic && w.atoms.Atoms(chem.O) > 0:
 			state = 5
+		case (e == chem.B || e == chem.Si) && organic:
+			state = Highest(e)
 		case e == chem.N && w.nitro():
 			w.assign(e, 3, "since it stands in a nitro group")
 			continue

@@ -23,14 +23,6 @@ type stateBook struct {
 	open    [][]chem.Element
 }
 
-func newStateBook(species []*chem.Species) *stateBook {
-	b := &stateBook{}
-	for _, s := range species {
-		b.of(s)
-	}
-	return b
-}
-
 // of returns the states of s and the elements that stay open.
 func (b *stateBook) of(s *chem.Species) ([]oxidation.State, []chem.Element) {
 	for i, t := range b.species {
@@ -113,6 +105,7 @@ type level struct {
 	state   chem.Ratio
 	atoms   chem.Ratio
 	species []*chem.Species
+	held    []int64 // atoms of each of the species
 	average bool
 }
 
@@ -128,11 +121,10 @@ func levels(sites []site, coefficient func(*chem.Species) int64) []level {
 			i = len(out)
 			out = append(out, level{state: s.state, average: true})
 		}
-		out[i].atoms = out[i].atoms.Add(chem.Whole(product(n, s.atoms)))
+		atoms := product(n, s.atoms)
+		out[i].atoms = out[i].atoms.Add(chem.Whole(atoms))
 		out[i].average = out[i].average && s.average
-		if !slices.Contains(out[i].species, s.species) {
-			out[i].species = append(out[i].species, s.species)
-		}
+		out[i].species, out[i].held = append(out[i].species, s.species), append(out[i].held, atoms)
 	}
 	slices.SortFunc(out, func(a, b level) int { return a.state.Cmp(b.state) })
 	return out
@@ -211,7 +203,7 @@ func takeFrom(all []level, state chem.Ratio, n int64) {
 
 // transport moves the atoms of the left levels to the right ones.
 func transport(e chem.Element, l, r []level) []flow {
-	if onlyAverages(l, r) {
+	if onlyAverages(e, l, r) {
 		return nil
 	}
 	for i := range l {
@@ -231,31 +223,53 @@ func transport(e chem.Element, l, r []level) []flow {
 			j++
 		default:
 			n := least(l[i].atoms, r[j].atoms)
-			out = append(out, flow{e, l[i].state, r[j].state, n, l[i].species, r[j].species})
+			out = append(out, l[i].flows(e, r[j], n)...)
 			l[i].atoms, r[j].atoms = l[i].atoms.Sub(n), r[j].atoms.Sub(n)
 		}
 	}
 	return out
 }
 
-// onlyAverages reports whether an element has averages on both sides and
-// their sum stays the same: atoms were rearranged (an ester from an acid and
-// an alcohol), which averages cannot show.
-func onlyAverages(l, r []level) bool {
+// flows moves n atoms of a level to another: one flow for each reactant where
+// all of them go there, else one for all, since it cannot be told whose they are.
+func (l level) flows(e chem.Element, to level, n chem.Ratio) []flow {
 	total := chem.Whole(0)
-	for _, x := range l {
+	for _, k := range l.held {
+		total = total.Add(chem.Whole(k))
+	}
+	if len(l.species) == 1 || !n.Equal(total) {
+		return []flow{{e, l.state, to.state, n, l.species, to.species}}
+	}
+	var out []flow
+	for i, s := range l.species {
+		out = append(out, flow{e, l.state, to.state, chem.Whole(l.held[i]), []*chem.Species{s}, to.species})
+	}
+	return out
+}
+
+// onlyAverages reports whether an element has averages on both sides, their sum
+// stays the same, and its species are put together or taken apart: an ester from
+// an acid and an alcohol, which averages would show as a change. Where every
+// species holds as many atoms (an aldehyde to its acid and its alcohol) the
+// averages tell the truth.
+func onlyAverages(e chem.Element, l, r []level) bool {
+	total := chem.Whole(0)
+	size, mixed := int64(0), false
+	for i, x := range slices.Concat(l, r) {
 		if !x.average {
 			return false
 		}
-		total = total.Sub(x.state.Mul(x.atoms))
-	}
-	for _, x := range r {
-		if !x.average {
-			return false
+		sum := x.state.Mul(x.atoms)
+		if i < len(l) {
+			sum = sum.Neg()
 		}
-		total = total.Add(x.state.Mul(x.atoms))
+		total = total.Add(sum)
+		for _, s := range x.species {
+			mixed = mixed || size != 0 && s.Atoms(e) != size
+			size = s.Atoms(e)
+		}
 	}
-	return total.Sign() == 0
+	return total.Sign() == 0 && mixed
 }
 
 func least(a, b chem.Ratio) chem.Ratio {
@@ -268,9 +282,10 @@ func least(a, b chem.Ratio) chem.Ratio {
 // pattern finds the changes of a skeleton whose coefficients are not known:
 // for each element the states that stand on both sides are set aside, the
 // others are paired in order. wet adds the medium, which holds oxygen at -2 and
-// hydrogen at +1 on both sides. single is false where one change has several
-// products or several reactants.
-func pattern(left, right []*chem.Species, book *stateBook, wet bool) (flows []flow, single bool, open []chem.Element) {
+// hydrogen at +1 on both sides; widen lets a state that stands on both sides be
+// the source or the goal of a change that would else have none of its own.
+// single is false where one change has several products or several reactants.
+func pattern(left, right []*chem.Species, book *stateBook, wet, widen bool) (flows []flow, single bool, open []chem.Element) {
 	single = true
 	one := func(*chem.Species) int64 { return 1 }
 	all := append(append([]*chem.Species(nil), left...), right...)
@@ -301,20 +316,26 @@ func pattern(left, right []*chem.Species, book *stateBook, wet bool) (flows []fl
 			continue // its partner is not named yet, as an acid's anion
 		}
 		keepL, keepR := apart(l, r), apart(r, l)
-		if (len(keepL) == 0) != (len(keepR) == 0) {
-			// Part of the atoms keep their state, which the formulas do not
-			// count, unless they are the medium's.
-			for _, f := range slices.Concat(keepL, keepR) {
-				if !ofMedium(e, f.state) && !ofMedium(e, nearest(slices.Concat(apart(l, keepL), apart(r, keepR)), f.state).state) {
-					single = false
-				}
-			}
+		if widen && len(keepL) < len(keepR) && len(l) == len(keepR) {
+			keepL = l // a state that stands on both sides may be a source too
+		}
+		if widen && len(keepR) < len(keepL) && len(r) == len(keepL) {
+			keepR = r
+		}
+		if len(keepL) == 0 && len(keepR) > 0 && !ofMedium(e, nearest(l, keepR[0].state).state) && holdersOf(e, right) > 1 {
+			// Part of the atoms keep their state, in another product: the
+			// formulas do not tell how many.
+			single = false
 		}
 		switch {
 		case len(keepL) == 0 && len(keepR) == 0:
 		case len(keepR) == 0:
 			for _, x := range keepL {
-				flows = append(flows, flow{e, x.state, nearest(r, x.state).state, chem.Whole(0), x.species, nearest(r, x.state).species})
+				y := nearest(r, x.state)
+				if e == chem.O && x.state.Equal(chem.Whole(-1)) && slices.ContainsFunc(left, isOzone) {
+					y = r[len(r)-1] // ozone is what is reduced, so the peroxide goes up
+				}
+				flows = append(flows, flow{e, x.state, y.state, chem.Whole(0), x.species, y.species})
 			}
 		case len(keepL) == 0:
 			for _, x := range keepR {
@@ -343,6 +364,17 @@ func pattern(left, right []*chem.Species, book *stateBook, wet bool) (flows []fl
 		}
 	}
 	return flows, single, open
+}
+
+// holdersOf counts the species, the medium's aside, that hold an element.
+func holdersOf(e chem.Element, species []*chem.Species) int {
+	n := 0
+	for _, s := range species {
+		if !isMedium(s) && s.Atoms(e) > 0 {
+			n++
+		}
+	}
+	return n
 }
 
 // apart returns the levels of a whose state does not stand in b.

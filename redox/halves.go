@@ -340,7 +340,7 @@ func asOne(all []*component, sc scene) ([]*component, bool) {
 				}
 			}
 			for _, x := range rest[1:] {
-				if x.role == one.role || !x.withHelpers(sc) {
+				if x.role == one.role || one.couples(x) || !x.withHelpers(sc) {
 					return nil, false
 				}
 			}
@@ -352,6 +352,24 @@ func asOne(all []*component, sc scene) ([]*component, bool) {
 		}
 	}
 	return nil, false
+}
+
+// couples reports whether two halves put atoms of one element into the same
+// particle, as NH2Cl and NH3 do into N2H4: then neither stands by itself.
+func (c *component) couples(d *component) bool {
+	for _, f := range slices.Concat(c.flows, c.against) {
+		for _, g := range d.flows {
+			if f.element != g.element {
+				continue
+			}
+			for _, s := range f.right {
+				if s.Atoms(f.element) > 1 && slices.ContainsFunc(g.right, s.Same) {
+					return true
+				}
+			}
+		}
+	}
+	return false
 }
 
 // withHelpers balances the half with the helpers that its elements call for

@@ -386,7 +386,7 @@ func (w *work) waterChanges() bool {
 		if slices.ContainsFunc(f.left, named) && slices.ContainsFunc(f.right, named) {
 			continue
 		}
-		shown, _, _ := pattern(w.left, w.right, w.book, true)
+		shown, _, _ := pattern(w.left, w.right, w.book, true, false)
 		return len(shown) > 0 && !slices.ContainsFunc(shown, func(g flow) bool { return g.role() == f.role() })
 	}
 	return false
@@ -457,7 +457,7 @@ func (w *work) several(o balance.Outcome) error {
 	if o.Example != nil {
 		many.Example = name(o.Example)
 	}
-	flows, single, open := pattern(w.left, w.right, w.book, true)
+	flows, single, open := pattern(w.left, w.right, w.book, true, false)
 	if !single || len(open) > 0 {
 		return many
 	}
@@ -624,7 +624,7 @@ var errNoHalves = errors.New("not a set of halves of one role")
 // loneHalves solves the skeleton as halves of one role, as where only an
 // oxidation was given.
 func (w *work) loneHalves(m Medium) ([]*component, error) {
-	flows, _, open := pattern(w.left, w.right, w.book, true)
+	flows, _, open := pattern(w.left, w.right, w.book, true, false)
 	sc := scene{left: own(w.left), right: own(w.right), book: w.book}
 	all := components(withOzone(flows, w.left, w.right))
 	if len(open) == 0 && w.covers(all, sc) {
