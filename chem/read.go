@@ -89,6 +89,9 @@ func (p *parser) choices(i, j int, all []reading) choice {
 			if n, known := p.lexicon.Rank(r.term.Species); known {
 				ranks[k] = n
 				c.known++
+				if r.lost && p.raisedSign(r) {
+					ranks[k] += 1 << 19 // O2⁻ is what it says
+				}
 			}
 		}
 	}
@@ -103,6 +106,16 @@ func (p *parser) choices(i, j int, all []reading) choice {
 		c.readings[k], c.ranks[k] = all[o], ranks[o]
 	}
 	return c
+}
+
+// raisedSign reports whether the charge of a reading ends in a superscript.
+func (p *parser) raisedSign(r reading) bool {
+	for i := min(r.next, len(p.chars)) - 1; i >= 0; i-- {
+		if isSign(p.at(i)) {
+			return p.chars[i].level == Superscript
+		}
+	}
+	return false
 }
 
 // judge asks the lexicon about the one reading of c too: it decides whose the

@@ -25,7 +25,12 @@ func (p *parser) charges(i, end int, t tail) ([]chargeReading, error) {
 	r, level := p.at(i), p.chars[i].level
 	switch {
 	case level == Superscript:
-		return p.superscriptCharge(i, end)
+		all, err := p.superscriptCharge(i, end)
+		if t.plainDigits && t.digit > 1 && t.rest == 0 && len(all) == 1 && isSign(r) && all[0].next == i+1 {
+			// The sign was raised and the number before it lost: Fe2⁺.
+			all = append(all, chargeReading{charge: signed(t.digit, r), next: i + 1, lost: true})
+		}
+		return all, err
 	case r == '^':
 		return p.caretCharge(i, end)
 	case r == '(' || r == '[' || r == '{':
@@ -93,9 +98,10 @@ func (p *parser) caretCharge(i, end int) ([]chargeReading, error) {
 		switch {
 		case r == '0':
 			return nil, p.fail(i, k, "a charge does not begin with 0", "leave the charge out, or write ^2+")
-		case n > MaxCharge:
-			return nil, p.tooLarge(i, k, fmt.Sprintf("charges up to %d are read", MaxCharge))
 		case k < end && isSign(p.at(k)):
+			if n > MaxCharge {
+				return nil, p.tooLarge(i, k, fmt.Sprintf("charges up to %d are read", MaxCharge))
+			}
 			if k+1 < end && isDigit(p.at(k+1)) {
 				return nil, p.fail(i, k+2, "a number follows the charge", "put + and a space between terms: Fe^2+ + 3 Cl2")
 			}

@@ -267,6 +267,9 @@ func (p *parser) formula(i, end int) ([]Part, int, tail, error) {
 		if j >= end && p.at(dot) == '.' { // the full stop of a sentence
 			return parts, j, p.tail(start, i, units), nil
 		}
+		if k := dot + 1; i == dot && dot > start && k < end && isDigit(p.at(dot-1)) && isDigit(p.at(k)) && p.decimal(k, end) {
+			return nil, dot, tail{}, p.fail(dot-1, k+1, "a subscript is not a whole number", "multiply the formula: Fe4O3 for Fe2O1.5; a dot joins the parts of a hydrate, as in CuSO4.5H2O")
+		}
 		part = Part{Count: 1}
 		if j < end && isDigit(p.at(j)) && p.chars[j].level == Normal {
 			n, k, err := p.number(j, end)
@@ -284,6 +287,19 @@ func (p *parser) formula(i, end int) ([]Part, int, tail, error) {
 		}
 		i = j
 	}
+}
+
+// decimal reports whether the number at i is the fraction of a subscript
+// rather than the count of a hydrate's part: what follows it is one bare atom.
+func (p *parser) decimal(i, end int) bool {
+	if p.at(i) == '0' {
+		return false
+	}
+	for i < end && isDigit(p.at(i)) {
+		i++
+	}
+	units, _, err := p.units(i, end, 0)
+	return err == nil && len(units) == 1 && units[0].Group == nil
 }
 
 // tail looks at how the formula ended, for lost superscripts.
@@ -580,6 +596,12 @@ func (p *parser) phase(i, end int) (Phase, int) {
 		case 'a', 'A':
 			if r := p.at(k + 1); r == 'q' || r == 'Q' {
 				phase, k = Aqueous, k+2
+			}
+		case 'c', 'd': // a strength, which says nothing of the phase
+			for _, word := range []string{"concentrated", "conc.", "conc", "dilute", "dil.", "dil"} {
+				if n := len(word); k+n < end && p.typed(k, k+n) == word && byte(p.at(k+n)) == closing[byte(p.at(j))] {
+					return NoPhase, k + n + 1
+				}
 			}
 		}
 		k = p.skipSpace(k, end)

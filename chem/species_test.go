@@ -247,6 +247,9 @@ var anySpecies = rapid.Custom(func(t *rapid.T) *chem.Species {
 		if i > 0 {
 			p.Count = rapid.Int64Range(1, 24).Draw(t, "waters")
 		}
+		if i > 0 && len(p.Units) == 1 && p.Units[0].Group == nil {
+			p.Count = 1 // a counted bare atom after a subscript would read as a decimal
+		}
 		f.Parts = append(f.Parts, p)
 	}
 	charge := rapid.OneOf(rapid.Int64Range(-4, 4), rapid.Int64Range(-chem.MaxCharge, chem.MaxCharge)).Draw(t, "charge")

@@ -159,9 +159,31 @@ func flowsOf(final tally, book *stateBook) (flows []flow, open []chem.Element) {
 			takeFrom(l, p.left.state, n)
 			takeFrom(r, p.right.state, n)
 		}
+		if e == chem.O {
+			flows = append(flows, ozoneFlow(final, l, r)...)
+		}
 		flows = append(flows, transport(e, l, r)...)
 	}
 	return flows, open
+}
+
+// ozoneFlow sets aside what ozone does: one atom of each goes to -2, the other
+// two become dioxygen, whatever else makes dioxygen in the equation.
+func ozoneFlow(final tally, l, r []level) []flow {
+	for _, a := range final {
+		if a.n >= 0 || !isOzone(a.species) || !slices.ContainsFunc(final, func(b amount) bool { return b.n > 0 && isDioxygen(b.species) }) {
+			continue
+		}
+		n, oxide := chem.Whole(-a.n), chem.Whole(-2)
+		for _, x := range r {
+			if x.state.Equal(oxide) && x.atoms.Cmp(n) >= 0 {
+				takeFrom(l, chem.Whole(0), -a.n)
+				takeFrom(r, oxide, -a.n)
+				return []flow{{chem.O, chem.Whole(0), oxide, n, []*chem.Species{a.species}, x.species}}
+			}
+		}
+	}
+	return nil
 }
 
 // A pair is one particle before and after it lost or took up electrons and
@@ -316,10 +338,10 @@ func pattern(left, right []*chem.Species, book *stateBook, wet, widen bool) (flo
 			continue // its partner is not named yet, as an acid's anion
 		}
 		keepL, keepR := apart(l, r), apart(r, l)
-		if widen && len(keepL) < len(keepR) && len(l) == len(keepR) {
+		if widen && len(keepL) > 0 && len(keepL) < len(keepR) && len(l) == len(keepR) {
 			keepL = l // a state that stands on both sides may be a source too
 		}
-		if widen && len(keepR) < len(keepL) && len(r) == len(keepL) {
+		if widen && len(keepR) > 0 && len(keepR) < len(keepL) && len(r) == len(keepL) {
 			keepR = r
 		}
 		if len(keepL) == 0 && len(keepR) > 0 && !ofMedium(e, nearest(l, keepR[0].state).state) && holdersOf(e, right) > 1 {

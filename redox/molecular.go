@@ -3,7 +3,9 @@ package redox
 import (
 	"fmt"
 	"slices"
+	"strings"
 
+	"halves/balance"
 	"halves/chem"
 	"halves/reference"
 )
@@ -33,42 +35,81 @@ func isBase(s *chem.Species) bool {
 	return s.Same(chem.Hydroxide) || e != nil && s.Phase() != chem.Solid && s.Phase() != chem.Liquid && slices.ContainsFunc(e.Ions, func(t chem.Term) bool { return t.Species.Same(chem.Hydroxide) })
 }
 
-// wet decides whether an equation to which nothing is added takes place in
-// water, and says why.
+// wet decides whether a molecular equation takes place in water, and says why.
 func (w *work) wet() (bool, string) {
 	const by = "It was worked by half-reactions, with water and hydrogen ions that cancel in the end."
+	if w.Medium != None {
+		return true, "A medium is named, so the reaction takes place in water. " + by
+	}
+	var salt, acid, weak, base, fuel, solid *chem.Species
+	water, reactants := false, 0
 	for _, a := range w.final {
-		if a.species.Charge() != 0 {
+		s := a.species
+		water = water || s.Same(chem.Water)
+		if s.Charge() != 0 {
 			return true, "Ions stand in the equation, so it takes place in water. " + by
 		}
-	}
-	for _, a := range w.final {
-		switch s := a.species; {
-		case a.n < 0 && isAcid(s):
-			return true, s.String() + " is a strong acid, so the reaction takes place in water or in the acid. " + by
-		case a.n < 0 && isBase(s):
-			return true, s.String() + " is a strong base, so the reaction takes place in water. " + by
-		case s.Phase() == chem.Aqueous:
+		if s.Phase() == chem.Aqueous {
 			return true, s.String() + " is marked (aq), so the reaction takes place in water. " + by
 		}
-	}
-	salt, fuel, alone := (*chem.Species)(nil), false, true
-	for i, a := range w.final {
+		if isAcid(s) {
+			acid = s
+		}
+		if isBase(s) {
+			base = s
+		}
+		entry := reference.Species().Find(s)
+		metalOxide := entry != nil && entry.Soluble == "no" && len(s.Composition()) > 1 && s.Atoms(chem.O) > 0
 		if a.n > 0 {
+			if metalOxide && entry.Ions == nil && s.Composition().Only(chem.O, otherThan(s, chem.O)) {
+				solid = s
+			}
 			continue
 		}
-		alone = alone && i == 0
+		reactants++
 		switch {
-		case ionsOf(a.species) != nil:
-			salt = a.species
-		case a.species.IsElement() && burnsDry(a.species.Composition()[0].Element):
-			fuel = true
+		case isAcid(s):
+			return true, s.String() + " is a strong acid, so the reaction takes place in water or in the acid. " + by
+		case isBase(s):
+			return true, s.String() + " is a strong base, so the reaction takes place in water. " + by
+		case isWeakAcid(s):
+			weak = s
+		case ionsOf(s) != nil:
+			salt = s
+		case s.IsElement() && burnsDry(s.Composition()[0].Element):
+			fuel = s
+		case metalOxide:
+			solid = s
 		}
 	}
-	if salt != nil && !fuel && !alone {
+	oxygen := slices.ContainsFunc(w.final, func(a amount) bool { return a.n < 0 && isDioxygen(a.species) })
+	switch {
+	case weak != nil && reactants > 1 && !oxygen:
+		return true, weak.String() + " is an acid, so the reaction takes place in water. " + by
+	case acid != nil && water:
+		return true, acid.String() + " and water stand in the equation, so it takes place in water. " + by
+	case base != nil && water && fuel == nil:
+		return true, base.String() + " and water stand in the equation, so it takes place in water. " + by
+	case salt != nil && fuel == nil && solid == nil && reactants > 1 && !oxygen:
 		return true, salt.String() + " dissolves as ions, so the reaction was taken to be in water. " + by
 	}
-	return false, "No acid, base or dissolved salt is there, so nothing is said about water: the changes are followed by oxidation states in place of the water and hydrogen-ion steps."
+	return false, "Nothing says that it takes place in water, so the changes are followed by oxidation states in place of the water and hydrogen-ion steps."
+}
+
+// otherThan returns the element of a compound of two that is not e.
+func otherThan(s *chem.Species, e chem.Element) chem.Element {
+	for _, c := range s.Composition() {
+		if c.Element != e {
+			return c.Element
+		}
+	}
+	return e
+}
+
+// isWeakAcid reports whether the table calls a species an acid.
+func isWeakAcid(s *chem.Species) bool {
+	e := reference.Species().Find(s)
+	return e != nil && e.Soluble == "yes" && slices.ContainsFunc(e.Names, func(n string) bool { return strings.HasSuffix(n, " acid") })
 }
 
 // burnsDry names the elements that react with water or, as solids, with molten
@@ -299,6 +340,102 @@ func electrolyte(ion, partner *chem.Species) *chem.Species {
 	for _, e := range reference.Species().Isomers(atoms, 0) {
 		if slices.ContainsFunc(e.Ions, func(t chem.Term) bool { return t.Species.Same(partner) }) {
 			return e.Species
+		}
+	}
+	return nil
+}
+
+// throughIons answers a molecular equation whose ratio is open by its ions:
+// where the net ionic equation has one answer by its halves, the molecular one
+// must give it, which fixes what algebra leaves open (the sulfate of
+// Na2S2O3 + H2SO4 might else be thought to react). It returns nil where that
+// does not settle it.
+func (w *work) throughIons(m Medium) tally {
+	if m != None && m != Neutral {
+		return nil
+	}
+	parts := func(species []*chem.Species) (out []*chem.Species) {
+		for _, s := range species {
+			ions := ionsOf(s)
+			if ions == nil {
+				ions = []chem.Term{{Coefficient: chem.Whole(1), Species: s}}
+			}
+			for _, t := range w.splitSulfate(s, ions) {
+				if !isMedium(t.Species) && !slices.ContainsFunc(out, t.Species.Same) {
+					out = append(out, t.Species)
+				}
+			}
+		}
+		return out
+	}
+	l, r := parts(w.left), parts(w.right)
+	var left, right, both []*chem.Species
+	for _, s := range l {
+		if slices.ContainsFunc(r, s.Same) {
+			both = append(both, s)
+		} else {
+			left = append(left, s)
+		}
+	}
+	for _, s := range r {
+		if !slices.ContainsFunc(both, s.Same) {
+			right = append(right, s)
+		}
+	}
+	net, _ := w.byHalvesAlone(left, right, both, Acidic)
+	if net == nil {
+		return nil
+	}
+	// The molecular equation, written as ions, is a multiple of net.
+	columns := slices.Concat(w.left, w.right, w.free)
+	reference := net.first(left, right)
+	if reference == nil {
+		return nil
+	}
+	count := func(column, ion *chem.Species) int64 {
+		ions := ionsOf(column)
+		if ions == nil {
+			if column.Same(ion) {
+				return 1
+			}
+			return 0
+		}
+		n := int64(0)
+		for _, t := range w.splitSulfate(column, ions) {
+			if t.Species.Same(ion) {
+				n += t.Coefficient.Num()
+			}
+		}
+		return n
+	}
+	p := balance.Problem{Left: w.left, Right: w.right, Free: w.free}
+	for _, a := range net {
+		if isMedium(a.species) || a.species.Same(reference) {
+			continue
+		}
+		row := make([]int64, len(columns))
+		for i, c := range columns {
+			row[i] = product(count(c, a.species), net.get(reference)) - product(count(c, reference), a.n)
+		}
+		p.Extra = append(p.Extra, row)
+	}
+	o, err := balance.Solve(p)
+	if err != nil || o.Answer == nil {
+		return nil
+	}
+	t := make(tally, len(columns))
+	for i, c := range columns {
+		t[i] = amount{c, o.Answer[i]}
+	}
+	w.note(NoteAssumption, "Atoms alone leave the ratio open; written as ions the equation has one answer by its halves, "+net.equation(w.Conventions.Hydronium).String()+", and the other ions are spectators.")
+	return t
+}
+
+// first returns the first species of two lists that the vector holds.
+func (t tally) first(lists ...[]*chem.Species) *chem.Species {
+	for _, s := range slices.Concat(lists...) {
+		if t.get(s) != 0 {
+			return s
 		}
 	}
 	return nil

@@ -13,6 +13,7 @@ func (w *work) present() error {
 	w.final = w.final.divided(w.final.factor())
 	w.Equation = w.final.equation(w.Conventions.Hydronium)
 	w.remarkMoved()
+	w.remarkTyped()
 	for _, t := range w.Equation.Terms {
 		states, open := w.book.of(t.Species)
 		w.Species = append(w.Species, SpeciesStates{t.Species, states, open})
@@ -31,7 +32,7 @@ func (w *work) present() error {
 		if w.byHalves(w.final, nil, flows, open) {
 			return nil
 		}
-		w.note(NoteRoute, "The changes cannot be parted into half-reactions with water and its ions, so they were followed by oxidation states.")
+		w.note(NoteRoute, "No half-reactions with water and its ions were found for this equation, so the changes were followed by oxidation states.")
 	default:
 		wet, why := w.wet()
 		w.Notes = slices.Insert(w.Notes, 0, Note{NoteRoute, why})
@@ -40,7 +41,10 @@ func (w *work) present() error {
 			if flows, open := flowsOf(ionic, w.book); w.byHalves(ionic, w.final, flows, open) {
 				return nil
 			}
-			w.Notes[0].Text = "The changes cannot be parted into half-reactions in water, so they were followed by oxidation states."
+			if w.byHalves(w.final, nil, flows, open) {
+				return nil
+			}
+			w.Notes[0].Text = "No half-reactions with water and its ions were found for this equation, so the changes were followed by oxidation states."
 		}
 	}
 	w.byStates(flows)
@@ -97,8 +101,16 @@ func (w *work) check() {
 // takeChanges fills in what changes, the agents and the electrons.
 func (w *work) takeChanges(flows []flow, open []chem.Element) {
 	lost, gained := chem.Whole(0), chem.Whole(0)
+	w.changes = map[*chem.Species]bool{}
 	for _, f := range flows {
-		c := f.change()
+		for _, x := range f.left {
+			if !ofMedium(f.element, f.from) {
+				w.changes[x] = true
+			}
+		}
+	}
+	for _, f := range flows {
+		c := w.change(f)
 		w.Changes = append(w.Changes, c)
 		if f.role() == Oxidation {
 			lost = lost.Add(f.electrons())
@@ -142,8 +154,8 @@ func (w *work) takeChanges(flows []flow, open []chem.Element) {
 // change tells a flow as a change. Oxygen that ends as -2 and hydrogen that
 // ends as +1 are said to be the medium's where water or its ions stand among
 // the products.
-func (f flow) change() Change {
-	c := Change{Element: f.element, From: f.from, To: f.to, Reactants: holders(f.element, f.from, f.left), Products: f.right}
+func (w *work) change(f flow) Change {
+	c := Change{Element: f.element, From: f.from, To: f.to, Reactants: w.holders(f), Products: f.right}
 	if ofMedium(f.element, f.to) {
 		if water := only(f.right, isMedium); len(water) > 0 {
 			c.Products = water
@@ -162,6 +174,28 @@ func (w *work) inSkeletonOrder() {
 	}
 	order(w.Oxidized)
 	order(w.Reduced)
+	w.Oxidized, w.Reduced = w.asPrinted(w.Oxidized), w.asPrinted(w.Reduced)
+}
+
+// asPrinted names agents by the reactants of the printed equation: an ion by
+// the formula that brings it, H^+ as H3O^+ where that stands for it.
+func (w *work) asPrinted(agents []*chem.Species) []*chem.Species {
+	var out []*chem.Species
+	for _, s := range agents {
+		switch {
+		case w.Conventions.Hydronium && s.Same(chem.Hydron):
+			out = union(out, []*chem.Species{chem.Hydronium})
+		case w.final.get(s) < 0:
+			out = union(out, []*chem.Species{s})
+		default:
+			for _, a := range w.final {
+				if a.n < 0 && slices.ContainsFunc(ionsOf(a.species), func(t chem.Term) bool { return t.Species.Same(s) }) {
+					out = union(out, []*chem.Species{a.species})
+				}
+			}
+		}
+	}
+	return out
 }
 
 func (w *work) indexOf(s *chem.Species) int {
@@ -174,35 +208,38 @@ func (w *work) indexOf(s *chem.Species) int {
 }
 
 // holders chooses, where several reactants hold atoms of oxygen at -2 or
-// hydrogen at +1, the one that is said to change: hydrogen ions and acids
-// before water, water before hydroxide and its salts (common practice, no
-// source).
-func holders(e chem.Element, state chem.Ratio, all []*chem.Species) []*chem.Species {
-	if len(all) < 2 || !ofMedium(e, state) {
-		return all
+// hydrogen at +1, those that are said to change: hydrogen ions and acids before
+// water, water before what changes otherwise, that before hydroxide and the
+// rest, as many as are needed for the atoms (common practice, no source).
+func (w *work) holders(f flow) []*chem.Species {
+	if len(f.left) < 2 || !ofMedium(f.element, f.from) {
+		return f.left
 	}
 	rank := func(s *chem.Species) int {
 		switch {
-		case e == chem.H && (s.Same(chem.Hydron) || s.Same(chem.Hydronium)):
+		case f.element == chem.H && (s.Same(chem.Hydron) || s.Same(chem.Hydronium)):
 			return 0
-		case e == chem.H && isAcid(s):
+		case f.element == chem.H && isAcid(s):
 			return 1
 		case s.Same(chem.Water):
 			return 2
-		case isBase(s):
+		case w.changes[s]:
 			return 3
+		case isBase(s):
+			return 4
 		}
-		return 4
+		return 5
 	}
-	best := 5
-	for _, s := range all {
-		best = min(best, rank(s))
-	}
+	all := slices.Clone(f.left)
+	slices.SortStableFunc(all, func(a, b *chem.Species) int { return rank(a) - rank(b) })
+	need := f.atoms
 	var out []*chem.Species
-	for _, s := range all {
-		if rank(s) == best {
-			out = append(out, s)
+	for i, s := range all {
+		if need.Sign() <= 0 && i > 0 && rank(s) != rank(all[i-1]) {
+			break
 		}
+		out = append(out, s)
+		need = need.Sub(chem.Whole(product(-w.final.get(s), s.Atoms(f.element))))
 	}
 	return out
 }

@@ -29,9 +29,9 @@ func ReadQuestion(text string) (Question, error) {
 	parts := cutStatements(body)
 	switch len(parts) {
 	case 1:
-		r, err := chem.ReadEquation(body, reference.Species())
+		r, err := chem.ReadEquation(parts[0].text, reference.Species())
 		if err != nil {
-			return q, placed(err, text, 0)
+			return q, placed(err, text, parts[0].offset)
 		}
 		q.Readings, q.More = r.All, r.More
 		if len(r.All) > 1 || r.More {
@@ -122,7 +122,7 @@ func (q *Question) readHalves(parts []statement) error {
 			if role = roleOf(reading.Equation); role != "" {
 				sides[i], roles[i] = reading.Equation, role
 				for _, a := range reading.Assumptions {
-					q.Notes = append(q.Notes, Note{NoteReading, fmt.Sprintf("Read %s as %s.", a.Typed, a.Read)})
+					q.Notes = append(q.Notes, Note{NoteReading, fmt.Sprintf("Read %s as %s.", withoutNumber(a.Typed), a.Read)})
 				}
 				break
 			}

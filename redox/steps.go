@@ -297,7 +297,7 @@ func (w *work) takeHalves(all []*component, times []int64, total tally) {
 		if len(c.flows) > 0 {
 			agents = nil
 			for _, f := range c.flows {
-				agents = union(agents, holders(f.element, f.from, f.left))
+				agents = union(agents, w.holders(f))
 			}
 		}
 		if c.role == Oxidation {
@@ -310,6 +310,7 @@ func (w *work) takeHalves(all []*component, times []int64, total tally) {
 			w.note(NoteTie, fmt.Sprintf("%s changes as one: what one of its elements gains is taken off what the others lose, %s in all for its half.", c.left[0], count(c.electrons, "electron")))
 		}
 	}
+	w.inSkeletonOrder()
 	w.Electrons = nil
 	if g := total.factor(); n%g == 0 {
 		n /= g
@@ -320,7 +321,7 @@ func (w *work) takeHalves(all []*component, times []int64, total tally) {
 func (w *work) changesOf(c *component) []Change {
 	var out []Change
 	for _, f := range slices.Concat(c.flows, c.against) {
-		out = append(out, f.change())
+		out = append(out, w.change(f))
 	}
 	return out
 }

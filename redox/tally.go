@@ -109,6 +109,15 @@ func (l line) vector() tally {
 	return t
 }
 
+// vectorOf reads an equation with whole coefficients as a vector.
+func vectorOf(e chem.Equation) tally {
+	var t tally
+	for side, x := range e.Terms {
+		t = t.add(x.Species, side*x.Coefficient.Num())
+	}
+	return t
+}
+
 // equation writes a line out, the medium's species last; hydronium writes
 // n H3O^+ for n H^+ with n H2O on the other side.
 func (l line) equation(hydronium bool) chem.Equation {

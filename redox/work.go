@@ -52,7 +52,7 @@ func Work(question string, medium Medium, c Conventions) (sol *Solution, err err
 		sol, err := workReading(q, r, c)
 		if err == nil {
 			for _, a := range r.Assumptions {
-				sol.note(NoteReading, fmt.Sprintf("Read %s as %s.", a.Typed, a.Read))
+				sol.note(NoteReading, fmt.Sprintf("Read %s as %s.", withoutNumber(a.Typed), a.Read))
 			}
 			return sol, nil
 		}
@@ -70,6 +70,11 @@ func Work(question string, medium Medium, c Conventions) (sol *Solution, err err
 	return nil, first
 }
 
+// withoutNumber drops a typed coefficient.
+func withoutNumber(typed string) string {
+	return strings.TrimLeft(typed, "0123456789./*½⅓⅔¼¾ ")
+}
+
 // maxTries bounds the readings that are worked in full.
 const maxTries = 8
 
@@ -82,7 +87,7 @@ func mayBalance(q Question, r chem.Reading) bool {
 		m = Acidic
 	}
 	w.parts(m)
-	return balance.Possible(balance.Problem{Left: w.left, Right: w.right, Free: slices.Concat(w.free, helpers(m))})
+	return balance.Possible(balance.Problem{Left: w.left, Right: w.right, Free: slices.Concat(w.free, w.helpers(m))})
 }
 
 // A work is one reading of a question being worked.
@@ -92,7 +97,10 @@ type work struct {
 	left, right []*chem.Species // the skeleton that must be used
 	free        []*chem.Species // typed, but moved or left out as needed
 	typed       map[*chem.Species]int64
-	halves      bool // the question gave half-reactions
+	halves      bool                   // the question gave half-reactions
+	changes     map[*chem.Species]bool // reactants that change otherwise than by water's oxygen or hydrogen
+	noHelpers   bool                   // the skeleton is water and its ions alone
+	asTyped     chem.Equation
 	molecular   bool // worked as a molecular equation, though a medium was named
 	final       tally
 }
@@ -104,7 +112,7 @@ func workReading(q Question, r chem.Reading, c Conventions) (*Solution, error) {
 		halves:   q.Halves,
 	}
 	w.Notes = append(w.Notes, q.Notes...)
-	w.checkTyped(r.Equation)
+	w.asTyped = r.Equation
 	if err := w.run(); err != nil {
 		return nil, err
 	}
@@ -123,11 +131,24 @@ func bare(e chem.Equation) chem.Equation {
 	return chem.Equation{Left: one(e.Left), Right: one(e.Right)}
 }
 
-// checkTyped remarks on an equation that is balanced as it was typed.
-func (w *work) checkTyped(e chem.Equation) {
-	l, err := balance.NewLedger(e)
-	if err == nil && l.Closed() {
+// remarkTyped remarks on an equation that is balanced as it was typed.
+func (w *work) remarkTyped() {
+	l, err := balance.NewLedger(w.asTyped)
+	if err != nil || !l.Closed() {
+		return
+	}
+	den := int64(1)
+	for _, t := range w.asTyped.Terms {
+		den = product(den, t.Coefficient.Den()/chem.GCD(den, t.Coefficient.Den()))
+	}
+	var typed tally
+	for side, t := range w.asTyped.Terms {
+		typed = typed.add(t.Species, side*t.Coefficient.Mul(chem.Whole(den)).Num())
+	}
+	if sameVector(typed.divided(typed.factor()), vectorOf(w.Equation)) {
 		w.note(NoteBalanced, "The equation is balanced as it stands; it is worked all the same.")
+	} else {
+		w.note(NoteBalanced, "The typed numbers balance atoms and charge, but they are not the ones that follow here, so they were replaced.")
 	}
 }
 
@@ -154,7 +175,7 @@ func (w *work) run() error {
 // used on their side, and those that may move. Water and its ions are the
 // medium's where one is given, and may change sides where none is.
 func (w *work) parts(m Medium) {
-	w.left, w.right, w.free = nil, nil, nil
+	w.left, w.right, w.free, w.noHelpers = nil, nil, nil, false
 	w.typed = map[*chem.Species]int64{}
 	place := func(terms []chem.Term, side int64) (rest []*chem.Species) {
 		for _, t := range terms {
@@ -207,11 +228,15 @@ func (w *work) parts(m Medium) {
 		}
 		w.free = nil
 		w.typed = nil
+		w.noHelpers = true
 	}
 }
 
 // helpers returns what a medium may add.
-func helpers(m Medium) []*chem.Species {
+func (w *work) helpers(m Medium) []*chem.Species {
+	if w.noHelpers {
+		return nil
+	}
 	switch m {
 	case Acidic:
 		return []*chem.Species{chem.Water, chem.Hydron}
@@ -316,7 +341,7 @@ func (w *work) matters(o balance.Outcome) bool {
 // balanceIn asks package balance, with what the medium adds.
 func (w *work) balanceIn(m Medium) (balance.Outcome, error) {
 	free := slices.Clone(w.free)
-	for _, s := range helpers(m) {
+	for _, s := range w.helpers(m) {
 		if !slices.ContainsFunc(free, s.Same) {
 			free = append(free, s)
 		}
@@ -327,7 +352,7 @@ func (w *work) balanceIn(m Medium) (balance.Outcome, error) {
 // vector names the numbers of an outcome.
 func (w *work) vector(m Medium, v []int64) tally {
 	species := slices.Concat(w.left, w.right, w.free)
-	for _, s := range helpers(m) {
+	for _, s := range w.helpers(m) {
 		if !slices.ContainsFunc(w.free, s.Same) {
 			species = append(species, s)
 		}
@@ -396,7 +421,9 @@ func (w *work) waterChanges() bool {
 // turns those that would stand on the left into hydroxide ions on the right.
 func (w *work) solveNeutral() error {
 	saved := w.free
-	w.free = append(slices.Clone(saved), chem.Water)
+	if !w.noHelpers {
+		w.free = append(slices.Clone(saved), chem.Water)
+	}
 	o, err := w.balanceIn(Neutral)
 	if err != nil {
 		return err
@@ -457,42 +484,13 @@ func (w *work) several(o balance.Outcome) error {
 	if o.Example != nil {
 		many.Example = name(o.Example)
 	}
-	flows, single, open := pattern(w.left, w.right, w.book, true, false)
-	if !single || len(open) > 0 {
+	total, all := w.byHalvesAlone(w.left, w.right, w.free, m)
+	if total == nil {
+		if t := w.throughIons(m); t != nil {
+			w.final = t
+			return nil
+		}
 		return many
-	}
-	all := components(withOzone(flows, w.left, w.right))
-	if len(all) != 2 || all[0].role == all[1].role {
-		return many
-	}
-	sc := scene{left: slices.Concat(w.left, w.free), right: slices.Concat(w.right, w.free), book: w.book}
-	sc.left, sc.right = own(sc.left), own(sc.right)
-	for _, c := range all {
-		if !c.withHelpers(sc) {
-			return many
-		}
-	}
-	total := added(all, []int64{all[1].electrons, all[0].electrons})
-	if m == Basic {
-		total = inBase(total)
-	}
-	total = total.divided(total.factor())
-	for _, s := range w.left {
-		if total.get(s) >= 0 {
-			return many
-		}
-	}
-	for _, s := range w.right {
-		if total.get(s) <= 0 {
-			return many
-		}
-	}
-	if m == None || m == Neutral {
-		for _, a := range total {
-			if isMedium(a.species) && a.n != 0 && !slices.ContainsFunc(w.free, a.species.Same) {
-				return many
-			}
-		}
 	}
 	// In the order of the skeleton.
 	w.final = nil
@@ -506,6 +504,60 @@ func (w *work) several(o balance.Outcome) error {
 	}
 	w.note(NoteAssumption, w.assumption(all, o))
 	return nil
+}
+
+// byHalvesAlone finds one answer from the halves: one oxidation and one
+// reduction, each with one product of each change and one balance of its own.
+// It returns nil where there is none.
+func (w *work) byHalvesAlone(left, right, free []*chem.Species, m Medium) (tally, []*component) {
+	sc := scene{left: own(slices.Concat(left, free)), right: own(slices.Concat(right, free)), book: w.book}
+	for _, widen := range []bool{false, true} {
+		l, r := left, right
+		if widen {
+			l, r = sc.left, sc.right
+		}
+		flows, single, open := pattern(l, r, w.book, true, widen)
+		if !single || len(open) > 0 {
+			continue
+		}
+		all := components(withOzone(flows, left, right))
+		if len(all) != 2 || all[0].role == all[1].role || !all[0].withHelpers(sc) || !all[1].withHelpers(sc) {
+			continue
+		}
+		total := added(all, []int64{all[1].electrons, all[0].electrons})
+		if m == Basic {
+			total = inBase(total)
+		}
+		total = total.divided(total.factor())
+		if w.usesAll(total, left, right, free, m) {
+			return total, all
+		}
+	}
+	return nil, nil
+}
+
+// usesAll reports whether a vector has every species on its side, and nothing
+// that the medium does not supply.
+func (w *work) usesAll(t tally, left, right, free []*chem.Species, m Medium) bool {
+	for _, s := range left {
+		if t.get(s) >= 0 {
+			return false
+		}
+	}
+	for _, s := range right {
+		if t.get(s) <= 0 {
+			return false
+		}
+	}
+	if m == Acidic || m == Basic {
+		return true
+	}
+	for _, a := range t {
+		if isMedium(a.species) && a.n != 0 && !slices.ContainsFunc(free, a.species.Same) {
+			return false
+		}
+	}
+	return true
 }
 
 // withOzone adds the reduction of ozone to dioxygen, and its making from it:

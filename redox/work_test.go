@@ -275,3 +275,45 @@ func TestJSONAgainstSchema(t *testing.T) {
 		t.Error("the schema accepts an unknown kind of error")
 	}
 }
+
+// Hard cases, each with what must come out beside the equation. By the rules of
+// method and common practice; each equation follows by counting.
+func TestHardCases(t *testing.T) {
+	for _, c := range []struct {
+		question, want string
+		electrons      int64
+		oxidized       string
+		reduced        string
+	}{
+		{"C6H5CHO -> C6H5COO^- + C6H5CH2OH, in base", "2 C6H5CHO + OH^- -> C6H5COO^- + C6H5CH2OH", 2, "C6H5CHO", "C6H5CHO"},
+		{"Na2S2O3 + H2SO4 -> Na2SO4 + SO2 + S + H2O", "Na2S2O3 + H2SO4 -> Na2SO4 + SO2 + S + H2O", 2, "Na2S2O3", "Na2S2O3"},
+		{"K2S + KMnO4 + H2SO4 -> S + MnSO4 + K2SO4 + H2O", "5 K2S + 2 KMnO4 + 8 H2SO4 -> 5 S + 2 MnSO4 + 6 K2SO4 + 8 H2O", 10, "K2S", "KMnO4"},
+		{"KClO3 + HCl -> KCl + ClO2 + Cl2 + H2O", "2 KClO3 + 4 HCl -> 2 KCl + 2 ClO2 + Cl2 + 2 H2O", 2, "HCl", "KClO3"},
+		{"KI + KIO4 + H2O -> I2 + KIO3 + KOH", "2 KI + KIO4 + H2O -> I2 + KIO3 + 2 KOH", 2, "KI", "KIO4"},
+		{"Mn3O4 + H2O2 -> Mn^2+ + O2, in acid", "Mn3O4 + H2O2 + 6 H^+ -> 3 Mn^2+ + O2 + 4 H2O", 2, "H2O2", "Mn3O4"},
+		{"CuFeS2 + Fe^3+ -> Cu^2+ + Fe^2+ + S, in acid", "CuFeS2 + 4 Fe^3+ -> Cu^2+ + 5 Fe^2+ + 2 S", 4, "CuFeS2", "Fe^3+"},
+		{"H2O2 + O3 -> O2 + H2O", "H2O2 + O3 -> 2 O2 + H2O", 2, "H2O2", "O3"},
+		{"MnO2 + H2SO4 -> MnSO4 + O2 + H2O", "2 MnO2 + 2 H2SO4 -> 2 MnSO4 + O2 + 2 H2O", 4, "MnO2", "MnO2"},
+		{"CH4 + H2O -> CO + H2", "CH4 + H2O -> CO + 3 H2", 6, "CH4", "CH4 H2O"},
+		{"Al + H3O^+ -> Al^3+ + H2", "2 Al + 6 H3O^+ -> 2 Al^3+ + 3 H2 + 6 H2O", 6, "Al", "H3O^+"},
+		{"CuSCN + KIO3 + HCl -> CuSO4 + KCl + HCN + ICl + H2O", "4 CuSCN + 7 KIO3 + 14 HCl -> 4 CuSO4 + 7 KCl + 4 HCN + 7 ICl + 5 H2O", 28, "CuSCN", "KIO3"},
+		{"CH3COOC2H5 + H2O -> CH3COOH + C2H5OH", "CH3COOC2H5 + H2O -> CH3COOH + C2H5OH", 0, "", ""},
+		{"H3O^+ + OH^- -> H2O, in neutral solution", "H3O^+ + OH^- -> 2 H2O", 0, "", ""},
+	} {
+		s, err := redox.Work(c.question, redox.Unstated, redox.Conventions{})
+		if err != nil {
+			t.Errorf("Work(%s) = %v", c.question, err)
+			continue
+		}
+		mustBalance(t, s)
+		if s.Equation.String() != c.want || s.Electrons == nil || *s.Electrons != c.electrons {
+			t.Errorf("Work(%s) = %s, electrons %v; want %s, %d", c.question, s.Equation, s.Electrons, c.want, c.electrons)
+		}
+		if got := strings.Join(sortedNames(s.Oxidized), " "); got != c.oxidized {
+			t.Errorf("Work(%s) oxidized = %s, want %s", c.question, got, c.oxidized)
+		}
+		if got := strings.Join(sortedNames(s.Reduced), " "); got != c.reduced {
+			t.Errorf("Work(%s) reduced = %s, want %s", c.question, got, c.reduced)
+		}
+	}
+}
