@@ -42,9 +42,16 @@ func Work(question string, medium Medium, c Conventions) (sol *Solution, err err
 	// likeliest, only those that may balance are tried.
 	var first error
 	tried := 0
+	looks := maxLooks
 	for i, r := range q.Readings {
-		if i > 0 && !mayBalance(q, r) {
-			continue
+		if i > 0 {
+			// A look at a long equation costs as much as several at a short one.
+			if looks -= len(r.Equation.Left) + len(r.Equation.Right); looks < 0 {
+				break
+			}
+			if !mayBalance(q, r) {
+				continue
+			}
 		}
 		if tried++; tried > maxTries {
 			break
@@ -75,8 +82,12 @@ func withoutNumber(typed string) string {
 	return strings.TrimLeft(typed, "0123456789./*½⅓⅔¼¾ ")
 }
 
-// maxTries bounds the readings that are worked in full.
-const maxTries = 8
+// maxTries bounds the readings that are worked in full, maxLooks the terms of
+// those whose null space is looked at: all 256 readings of 16 terms.
+const (
+	maxTries = 8
+	maxLooks = 4096
+)
 
 // mayBalance reports whether a reading has a chance, by a look at its null
 // space in the question's medium, or in acid where none was named.
