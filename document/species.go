@@ -46,6 +46,9 @@ func FromSpecies(s *chem.Species, others []*chem.Species) *Document {
 	for _, st := range states {
 		d.add(Equation{Label: plain(st.Element.Symbol() + noBreak + stateText(st)), Reason: Prose(st.Reason)})
 	}
+	for _, r := range oxidation.Remarks(s) {
+		d.add(Note{Prose(r)})
+	}
 	var open *oxidation.OpenError
 	if errors.As(err, &open) {
 		d.add(Note{Prose(strings.ToUpper(open.Error()[:1]) + open.Error()[1:] + ".")})

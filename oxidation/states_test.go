@@ -146,6 +146,20 @@ func TestSumsOverTheTable(t *testing.T) {
 	}
 }
 
+// Where school rules and the definition part, it is said (the source is in the
+// comment of Remarks); elsewhere nothing is.
+func TestRemarks(t *testing.T) {
+	for formula, want := range map[string]string{
+		"PH3": "phosphorus", "AsH3": "arsenic", "S2O3^2-": "mean", "NCl3": "chlorine", "NH2Cl": "chlorine",
+		"NH3": "", "H2O": "", "NH4Cl": "", "SO4^2-": "", "SiH4": "",
+	} {
+		got := strings.Join(oxidation.Remarks(species(t, formula)), " ")
+		if (want == "") != (got == "") || !strings.Contains(got, want) {
+			t.Errorf("Remarks(%s) = %q, want what names %q", formula, got, want)
+		}
+	}
+}
+
 func FuzzStates(f *testing.F) {
 	for _, row := range checks.OxidationStates() {
 		f.Add(row.Formula)

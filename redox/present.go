@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"halves/chem"
+	"halves/oxidation"
 )
 
 // present makes the lines of the solution from its final numbers.
@@ -26,6 +27,11 @@ func (w *work) present() error {
 	}
 	if len(open) > 0 {
 		w.remarkOpen(open)
+	}
+	for _, x := range w.Species {
+		for _, r := range oxidation.Remarks(x.Species) {
+			w.note(NoteStates, x.Species.String()+": "+r)
+		}
 	}
 	switch {
 	case w.Medium != None && !w.molecular:
