@@ -135,15 +135,7 @@ func levels(sites []site, coefficient func(*chem.Species) int64) []level {
 // nearest states on, so that two changes of one element do not cross. open
 // lists the elements whose states the rules leave open somewhere.
 func flowsOf(final tally, book *stateBook) (flows []flow, open []chem.Element) {
-	var left, right []*chem.Species
-	for _, a := range final {
-		switch {
-		case a.n < 0:
-			left = append(left, a.species)
-		case a.n > 0:
-			right = append(right, a.species)
-		}
-	}
+	left, right := final.sides()
 	for _, e := range elements(append(append([]*chem.Species(nil), left...), right...)) {
 		ls, ok1 := book.sites(e, left)
 		rs, ok2 := book.sites(e, right)

@@ -11,7 +11,6 @@ type Rule string
 
 // The rules, in the order in which they come.
 const (
-	AssignStates   Rule = "assign oxidation states"
 	WriteIons      Rule = "write strong electrolytes as ions"
 	LeaveOut       Rule = "leave out the spectators"
 	Split          Rule = "split into halves"

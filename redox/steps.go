@@ -13,15 +13,7 @@ import (
 // equation whose net ionic form target is, nil where target is the answer;
 // flows and open are the changes of target. It is false, with nothing written, where the changes do not part into halves.
 func (w *work) byHalves(target, molecular tally, flows []flow, open []chem.Element) bool {
-	var left, right []*chem.Species
-	for _, a := range target {
-		switch {
-		case a.n < 0:
-			left = append(left, a.species)
-		case a.n > 0:
-			right = append(right, a.species)
-		}
-	}
+	left, right := target.sides()
 	var all []*component
 	sc := scene{left: own(left), right: own(right), book: w.book}
 	if len(open) > 0 {

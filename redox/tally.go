@@ -24,6 +24,19 @@ func (t tally) get(s *chem.Species) int64 {
 	return 0
 }
 
+// sides returns the species of the left and of the right, in order.
+func (t tally) sides() (left, right []*chem.Species) {
+	for _, a := range t {
+		switch {
+		case a.n < 0:
+			left = append(left, a.species)
+		case a.n > 0:
+			right = append(right, a.species)
+		}
+	}
+	return left, right
+}
+
 // add returns t with n more of s.
 func (t tally) add(s *chem.Species, n int64) tally {
 	for i := range t {

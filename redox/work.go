@@ -760,7 +760,7 @@ func unproved(s Step) string {
 // promises reports whether a line under this rule must conserve a law.
 func (r Rule) promises(l balance.Law) bool {
 	switch r {
-	case AssignStates, WriteIons, LeaveOut, Split, ChangesOfState, EqualChanges:
+	case WriteIons, LeaveOut, Split, ChangesOfState, EqualChanges:
 		return false
 	case OtherAtoms:
 		return l != balance.Charge && l.Element != chem.O && l.Element != chem.H
