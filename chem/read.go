@@ -33,7 +33,7 @@ func ReadSpecies(text string, lexicon Lexicon) ([]SpeciesReading, error) {
 	if err != nil {
 		return nil, err
 	}
-	p := &parser{input: in, lexicon: lexicon}
+	p := &parser{input: in, lexicon: lexicon, alone: true}
 	end := len(in.chars)
 	i := p.skipSpace(0, end)
 	if i >= end {

@@ -250,12 +250,15 @@ func (p *parser) spacedCharge(i, end int) (chargeReading, bool) {
 			return c, false
 		}
 		c = chargeReading{charge: signed(n, p.at(k)), next: k + 1}
-	case r == '-':
+	case r == '-', r == '+' && p.alone: // in an equation a lone plus joins terms
 		n := p.signRun(j, end)
-		if n > MaxCharge {
+		if n > maxSigns {
 			return c, false
 		}
-		c = chargeReading{charge: -int64(n), next: j + n}
+		c = chargeReading{charge: signed(int64(n), r), next: j + n}
+		if r == '+' && p.skipSpace(c.next, end) < end {
+			return c, false
+		}
 	default:
 		return c, false
 	}

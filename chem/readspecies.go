@@ -29,6 +29,7 @@ type reading struct {
 type parser struct {
 	*input
 	lexicon Lexicon
+	alone   bool  // one species is read, not an equation
 	err     error // the trouble furthest to the right
 	errAt   int
 }
@@ -253,6 +254,11 @@ func (p *parser) formula(i, end int) ([]Part, int, tail, error) {
 		}
 		if len(units) == 0 {
 			return nil, i, tail{}, p.noFormula(i, end)
+		}
+		if n := len(parts); n > 0 && part.Count > 1 && len(units) == 1 && units[0].Group == nil {
+			if u := parts[n-1].Units; u[len(u)-1].Count > 1 {
+				return nil, start, tail{}, p.fail(start, next, "a number and one atom after the dot of a hydrate", "write a molecule there, as in CuSO4.5H2O; subscripts are whole numbers")
+			}
 		}
 		part.Units = units
 		parts = append(parts, part)
