@@ -391,7 +391,7 @@ func (p *parser) units(i, end, depth int) ([]Unit, int, error) {
 				return nil, next, err
 			}
 			if p.at(next) == '0' {
-				return nil, next, p.fail(next, k, "a subscript does not begin with 0", "subscripts are whole numbers from 1")
+				return nil, next, p.fail(next, k, "a subscript does not begin with 0", "subscripts are whole numbers from 1; for oxygen type the letter O")
 			}
 			u.Count, next = n, k
 		}
