@@ -241,8 +241,8 @@ func (w *work) holders(f flow) []*chem.Species {
 	need := f.atoms
 	var out []*chem.Species
 	for i, s := range all {
-		if need.Sign() <= 0 && i > 0 && rank(s) != rank(all[i-1]) {
-			break
+		if i > 0 && rank(s) != rank(all[i-1]) && (need.Sign() <= 0 || isBase(s)) {
+			break // hydroxide is said to change only where nothing else is there
 		}
 		out = append(out, s)
 		need = need.Sub(chem.Whole(product(-w.final.get(s), s.Atoms(f.element))))

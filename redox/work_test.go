@@ -294,6 +294,7 @@ func TestHardCases(t *testing.T) {
 		{"CuFeS2 + Fe^3+ -> Cu^2+ + Fe^2+ + S, in acid", "CuFeS2 + 4 Fe^3+ -> Cu^2+ + 5 Fe^2+ + 2 S", 4, "CuFeS2", "Fe^3+"},
 		{"H2O2 + O3 -> O2 + H2O", "H2O2 + O3 -> 2 O2 + H2O", 2, "H2O2", "O3"},
 		{"MnO2 + H2SO4 -> MnSO4 + O2 + H2O", "2 MnO2 + 2 H2SO4 -> 2 MnSO4 + O2 + 2 H2O", 4, "MnO2", "MnO2"},
+		{"Al + NaOH + H2O -> NaAlO2 + H2", "2 Al + 2 NaOH + 2 H2O -> 2 NaAlO2 + 3 H2", 6, "Al", "H2O"},
 		{"CH4 + H2O -> CO + H2", "CH4 + H2O -> CO + 3 H2", 6, "CH4", "CH4 H2O"},
 		{"Al + H3O^+ -> Al^3+ + H2", "2 Al + 6 H3O^+ -> 2 Al^3+ + 3 H2 + 6 H2O", 6, "Al", "H3O^+"},
 		{"CuSCN + KIO3 + HCl -> CuSO4 + KCl + HCN + ICl + H2O", "4 CuSCN + 7 KIO3 + 14 HCl -> 4 CuSO4 + 7 KCl + 4 HCN + 7 ICl + 5 H2O", 28, "CuSCN", "KIO3"},
