@@ -245,13 +245,14 @@ func transport(e chem.Element, l, r []level) []flow {
 }
 
 // flows moves n atoms of a level to another: one flow for each reactant where
-// all of them go there, else one for all, since it cannot be told whose they are.
+// all of them go there, else one for all, since it cannot be told whose they are
+// (nor of water's oxygen and hydrogen, which every reactant may bring).
 func (l level) flows(e chem.Element, to level, n chem.Ratio) []flow {
 	total := chem.Whole(0)
 	for _, k := range l.held {
 		total = total.Add(chem.Whole(k))
 	}
-	if len(l.species) == 1 || !n.Equal(total) {
+	if len(l.species) == 1 || !n.Equal(total) || ofMedium(e, l.state) {
 		return []flow{{e, l.state, to.state, n, l.species, to.species}}
 	}
 	var out []flow
