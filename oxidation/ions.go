@@ -93,15 +93,41 @@ func fromIons(s *chem.Species, units []chem.Unit, charge int64) ([]State, bool) 
 	return fit(s, pieces, charge)
 }
 
+// maxUnits and maxIonUnits bound the formulas that are read as salts and the
+// ions that are sought in them; maxFits the charges that are tried together.
+const (
+	maxUnits    = 64
+	maxIonUnits = 16
+	maxFits     = 4096
+)
+
 // cut divides a row of units into pieces with at least one ion or ligand,
 // longest ions first.
 func cut(units []chem.Unit, whole bool) ([]piece, bool) {
-	var walk func(i int, known bool) ([]piece, bool)
+	if len(units) > maxUnits {
+		return nil, false
+	}
+	type place struct {
+		at    int
+		known bool
+	}
+	dead := map[place]bool{} // places from which the end is not reached
+	var walk, step func(i int, known bool) ([]piece, bool)
 	walk = func(i int, known bool) ([]piece, bool) {
+		if dead[place{i, known}] {
+			return nil, false
+		}
+		pieces, ok := step(i, known)
+		if !ok {
+			dead[place{i, known}] = true
+		}
+		return pieces, ok
+	}
+	step = func(i int, known bool) ([]piece, bool) {
 		if i == len(units) {
 			return nil, known
 		}
-		for j := len(units); j > i+1; j-- {
+		for j := min(len(units), i+maxIonUnits); j > i+1; j-- {
 			if whole && i == 0 && j == len(units) {
 				continue // the formula itself: its parts are sought
 			}
@@ -181,10 +207,14 @@ func fit(s *chem.Species, pieces []piece, charge int64) ([]State, bool) {
 		}
 	}
 	var choices []int // indices of pieces that are ions
+	fits := 1
 	for i, p := range pieces {
 		switch {
 		case p.ions != nil:
 			choices = append(choices, i)
+			if fits *= len(p.ions); fits > maxFits {
+				return nil, false
+			}
 		case p.element == openMetal:
 			openAtoms += p.times
 		default:

@@ -21,7 +21,13 @@ func worstQuestions() []string {
 		func() string { return "2+" },
 		func() string { return []string{"", "^2+", "^3-"}[r.Intn(3)] },
 	}
-	var out []string
+	// One long formula, and ions that can be told apart in many ways.
+	out := []string{
+		strings.Repeat("U", 4000) + " -> U",
+		strings.Repeat("UO2", 60) + " + Xe -> U",
+		strings.Repeat("(UO2)", 60) + "Cl + H2 -> U + H2O + HCl",
+		strings.Repeat("Fe(NO3)2", 250) + " -> Fe2O3 + NO2 + O2",
+	}
 	for _, elements := range []int{2, 3, 4, 6, 8} {
 		for _, terms := range []int{10, 20, 40, 64} {
 			for _, suffix := range suffixes {
