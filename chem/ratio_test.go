@@ -22,8 +22,11 @@ var smallRatio = rapid.Custom(func(t *rapid.T) chem.Ratio {
 
 func rat(r chem.Ratio) *big.Rat { return big.NewRat(r.Num(), r.Den()) }
 
+// failer is what a test and a property have in common.
+type failer interface{ Fatalf(string, ...any) }
+
 // exact runs f and returns nil where it overflowed; any other panic fails.
-func exact(t *rapid.T, f func() chem.Ratio) (r *chem.Ratio) {
+func exact(t failer, f func() chem.Ratio) (r *chem.Ratio) {
 	defer func() {
 		switch p := recover(); p.(type) {
 		case nil:
@@ -37,47 +40,65 @@ func exact(t *rapid.T, f func() chem.Ratio) (r *chem.Ratio) {
 	return &got
 }
 
+// againstBig fails where an operation on a and b is not that of math/big in
+// lowest terms. It returns how many results there were and how many overflows.
+func againstBig(t failer, a, b chem.Ratio) (results, overflows int) {
+	for _, op := range []struct {
+		name string
+		got  func() chem.Ratio
+		want func() *big.Rat
+	}{
+		{"Add", func() chem.Ratio { return a.Add(b) }, func() *big.Rat { return new(big.Rat).Add(rat(a), rat(b)) }},
+		{"Sub", func() chem.Ratio { return a.Sub(b) }, func() *big.Rat { return new(big.Rat).Sub(rat(a), rat(b)) }},
+		{"Mul", func() chem.Ratio { return a.Mul(b) }, func() *big.Rat { return new(big.Rat).Mul(rat(a), rat(b)) }},
+		{"Quo", func() chem.Ratio { return a.Quo(b) }, func() *big.Rat { return new(big.Rat).Quo(rat(a), rat(b)) }},
+		{"Neg", func() chem.Ratio { return a.Neg() }, func() *big.Rat { return new(big.Rat).Neg(rat(a)) }},
+	} {
+		if op.name == "Quo" && b.Sign() == 0 {
+			continue
+		}
+		want := op.want()
+		r := exact(t, op.got)
+		if r == nil {
+			overflows++
+			if (op.name == "Mul" || op.name == "Quo") && want.Num().IsInt64() && want.Denom().IsInt64() && want.Num().Cmp(big.NewInt(math.MinInt64)) != 0 {
+				t.Fatalf("%s.%s(%s) overflows, but %s fits", a, op.name, b, want)
+			}
+			continue
+		}
+		results++
+		if want.Num().Cmp(big.NewInt(r.Num())) != 0 || want.Denom().Cmp(big.NewInt(r.Den())) != 0 {
+			t.Fatalf("%s.%s(%s) = %d/%d, want %s", a, op.name, b, r.Num(), r.Den(), want)
+		}
+	}
+	if c := exact(t, func() chem.Ratio { return chem.Whole(int64(a.Cmp(b))) }); c != nil && c.Num() != int64(rat(a).Cmp(rat(b))) {
+		t.Fatalf("%s.Cmp(%s) = %s, want %d", a, b, c, rat(a).Cmp(rat(b)))
+	}
+	return results, overflows
+}
+
 // TestRatioAgainstBig: every result is that of math/big in lowest terms, or
-// overflows.
+// overflows. The pairs at the ends of the range are fixed, so that both are
+// seen in every run.
 func TestRatioAgainstBig(t *testing.T) {
-	overflows, results := 0, 0
-	rapid.Check(t, func(t *rapid.T) {
-		a, b := anyRatio.Draw(t, "a"), anyRatio.Draw(t, "b")
-		for _, op := range []struct {
-			name string
-			got  func() chem.Ratio
-			want func() *big.Rat
-		}{
-			{"Add", func() chem.Ratio { return a.Add(b) }, func() *big.Rat { return new(big.Rat).Add(rat(a), rat(b)) }},
-			{"Sub", func() chem.Ratio { return a.Sub(b) }, func() *big.Rat { return new(big.Rat).Sub(rat(a), rat(b)) }},
-			{"Mul", func() chem.Ratio { return a.Mul(b) }, func() *big.Rat { return new(big.Rat).Mul(rat(a), rat(b)) }},
-			{"Quo", func() chem.Ratio { return a.Quo(b) }, func() *big.Rat { return new(big.Rat).Quo(rat(a), rat(b)) }},
-			{"Neg", func() chem.Ratio { return a.Neg() }, func() *big.Rat { return new(big.Rat).Neg(rat(a)) }},
-		} {
-			if op.name == "Quo" && b.Sign() == 0 {
-				continue
-			}
-			want := op.want()
-			r := exact(t, op.got)
-			if r == nil {
-				overflows++
-				if (op.name == "Mul" || op.name == "Quo") && want.Num().IsInt64() && want.Denom().IsInt64() && want.Num().Cmp(big.NewInt(math.MinInt64)) != 0 {
-					t.Fatalf("%s.%s(%s) overflows, but %s fits", a, op.name, b, want)
-				}
-				continue
-			}
-			results++
-			if want.Num().Cmp(big.NewInt(r.Num())) != 0 || want.Denom().Cmp(big.NewInt(r.Den())) != 0 {
-				t.Fatalf("%s.%s(%s) = %d/%d, want %s", a, op.name, b, r.Num(), r.Den(), want)
-			}
+	ends := []chem.Ratio{
+		{}, chem.Whole(1), chem.Whole(-3), chem.NewRatio(5, 2), chem.NewRatio(1, 1<<40),
+		chem.Whole(1 << 32), chem.Whole(math.MaxInt64), chem.Whole(-math.MaxInt64),
+		chem.NewRatio(1, math.MaxInt64), chem.NewRatio(math.MaxInt64, math.MaxInt64-1),
+	}
+	results, overflows := 0, 0
+	for _, a := range ends {
+		for _, b := range ends {
+			r, o := againstBig(t, a, b)
+			results, overflows = results+r, overflows+o
 		}
-		if c := exact(t, func() chem.Ratio { return chem.Whole(int64(a.Cmp(b))) }); c != nil && c.Num() != int64(rat(a).Cmp(rat(b))) {
-			t.Fatalf("%s.Cmp(%s) = %s, want %d", a, b, c, rat(a).Cmp(rat(b)))
-		}
-	})
-	if overflows == 0 || results == 0 {
+	}
+	if results == 0 || overflows == 0 {
 		t.Errorf("%d overflows, %d results: the test has to see both", overflows, results)
 	}
+	rapid.Check(t, func(t *rapid.T) {
+		againstBig(t, anyRatio.Draw(t, "a"), anyRatio.Draw(t, "b"))
+	})
 }
 
 // TestRatioField: the laws of a field.
