@@ -10,13 +10,14 @@ const (
 	Normal Level = iota
 	Subscript
 	Superscript
+	Variable // at normal height, slanted: an unknown of algebra
 )
 
 // A Run is a piece of text at one level. Every written form of a formula
 // (terminal, HTML, LaTeX, speech) is made from runs.
 //
-// The text of runs is canonical ASCII: "-" in superscripts is a minus sign,
-// " -> " is the arrow, "." at Normal level joins the parts of a hydrate.
+// The text of runs is canonical ASCII: "-" is a minus sign, " -> " is the arrow,
+// "." at Normal level joins the parts of a hydrate.
 type Run struct {
 	Text  string `json:"text"`
 	Level Level  `json:"level"`
@@ -47,11 +48,11 @@ func PlainText(runs []Run) string {
 var (
 	subscripts   = strings.NewReplacer("0", "₀", "1", "₁", "2", "₂", "3", "₃", "4", "₄", "5", "₅", "6", "₆", "7", "₇", "8", "₈", "9", "₉")
 	superscripts = strings.NewReplacer("0", "⁰", "1", "¹", "2", "²", "3", "³", "4", "⁴", "5", "⁵", "6", "⁶", "7", "⁷", "8", "⁸", "9", "⁹", "+", "⁺", "-", "⁻")
-	signs        = strings.NewReplacer("->", "⟶", ".", "·")
+	signs        = strings.NewReplacer("->", "⟶", ".", "·", "-", "−")
 )
 
 // UnicodeText returns text with real sub- and superscript characters, a raised
-// dot in hydrates and an arrow.
+// dot in hydrates, an arrow and true minus signs.
 func UnicodeText(runs []Run) string {
 	var b strings.Builder
 	for _, r := range runs {
