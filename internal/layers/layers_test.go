@@ -18,10 +18,11 @@ const module = "halves"
 
 // layers, from the ground up: a package imports only from lines above its own.
 const layers = `
-chem checks
+chem checks internal/nearest
 balance reference
-oxidation
-redox
+names oxidation
+redox speech
+conventions lesson
 document
 cmd/halves
 `
