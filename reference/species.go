@@ -81,6 +81,22 @@ func (t *SpeciesTable) All() []*Entry {
 	return all
 }
 
+// Names calls yield for each row, in order, with its formula and its names
+// parted by bars, as the table writes them. It reads no formula.
+func (t *SpeciesTable) Names(yield func(formula, names string) bool) {
+	for i := range t.rows {
+		formula, rest, _ := strings.Cut(t.rows[i].line, "\t")
+		_, rest, _ = strings.Cut(rest, "\t")
+		names, _, _ := strings.Cut(rest, "\t")
+		if !yield(formula, names) {
+			return
+		}
+	}
+}
+
+// At returns row i, from 0.
+func (t *SpeciesTable) At(i int) *Entry { return t.entry(i) }
+
 // entry returns row i, from 0.
 func (t *SpeciesTable) entry(i int) *Entry {
 	r := &t.rows[i]
@@ -356,10 +372,8 @@ func (t *SpeciesTable) readIons(text string) ([]chem.Term, error) {
 // such names).
 func (t *SpeciesTable) indexNames() map[string]int {
 	m := make(map[string]int, 2*len(t.rows))
-	for i := range t.rows {
-		_, rest, _ := strings.Cut(t.rows[i].line, "\t")
-		_, rest, _ = strings.Cut(rest, "\t")
-		names, _, _ := strings.Cut(rest, "\t")
+	i := 0
+	for _, names := range t.Names {
 		for name := range strings.SplitSeq(names, "|") {
 			plain, isIon := plainName(name)
 			if isIon {
@@ -369,6 +383,7 @@ func (t *SpeciesTable) indexNames() map[string]int {
 				m[plain] = i
 			}
 		}
+		i++
 	}
 	return m
 }

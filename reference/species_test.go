@@ -150,6 +150,23 @@ func TestSpeciesNamesAreUnique(t *testing.T) {
 	}
 }
 
+func TestNames(t *testing.T) {
+	i := 0
+	for formula, names := range Species().Names {
+		e := Species().At(i)
+		if e.Row != i || formula != e.Species.String() || names != strings.Join(e.Names, "|") {
+			t.Errorf("row %d of Names is %s, %s, want %s, %v", i, formula, names, e.Species, e.Names)
+		}
+		i++
+	}
+	if i != Species().Len() {
+		t.Errorf("Names gives %d rows, want %d", i, Species().Len())
+	}
+	for range Species().Names {
+		break // a loop may end early
+	}
+}
+
 // Every spelling leads to its row, whatever the brackets.
 func TestFind(t *testing.T) {
 	table := Species()
