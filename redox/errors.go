@@ -149,3 +149,19 @@ type InternalError struct {
 func (e *InternalError) Error() string {
 	return fmt.Sprintf("this is a defect of the program, and nothing is shown rather than a wrong line: %s (question: %s)", e.Msg, e.Given)
 }
+
+// An OpenStatesError says that the method by oxidation states cannot be used,
+// since the rules leave states open.
+type OpenStatesError struct {
+	Equation chem.Equation
+	Species  []*chem.Species
+}
+
+func (e *OpenStatesError) Error() string {
+	return fmt.Sprintf("the rules leave oxidation states open in %s, so the equation cannot be worked by them", speciesList(e.Species))
+}
+
+// Hint says what to try.
+func (e *OpenStatesError) Hint() string {
+	return "work it by half-reactions or by equations, which do not need the states"
+}

@@ -116,6 +116,7 @@ func union(a, b []*chem.Species) []*chem.Species {
 type scene struct {
 	left, right []*chem.Species
 	book        *stateBook
+	target      tally // the balanced equation, nil where it is not known yet
 }
 
 // complete adds the helpers that do not change: for an element that the half
@@ -299,6 +300,11 @@ func solveAll(all []*component, sc scene) ([]*component, bool) {
 			continue
 		}
 		c.left, c.right = left, right
+		if c.byTarget(sc, all) {
+			done = append(done, c)
+			continue
+		}
+		c.left, c.right = left, right
 		stuck = append(stuck, c)
 	}
 	ok := len(stuck) == 0
@@ -310,6 +316,34 @@ func solveAll(all []*component, sc scene) ([]*component, bool) {
 		slices.SortStableFunc(c.right, func(a, b *chem.Species) int { return position(sc.right, a) - position(sc.right, b) })
 	}
 	return done, ok
+}
+
+// byTarget balances a half with several products of one change (HSO4^- and
+// SO4^2- from HSO3^-): their ratio is that of the whole equation, where no
+// other half shares them.
+func (c *component) byTarget(sc scene, all []*component) bool {
+	if sc.target == nil || !c.complete(sc) {
+		return false
+	}
+	for _, d := range all {
+		if d != c && (meet(c.left, d.left) || meet(c.right, d.right)) {
+			return false
+		}
+	}
+	free := []*chem.Species{chem.Water, chem.Hydron, chem.Electron}
+	species := slices.Concat(c.left, c.right)
+	p := balance.Problem{Left: c.left, Right: c.right, Free: free, Extra: c.laws(sc.book, len(free))}
+	for i := 1; i < len(species); i++ {
+		m, n := sc.target.get(species[i-1]), sc.target.get(species[i])
+		if m == 0 || n == 0 {
+			return false
+		}
+		row := make([]int64, len(species)+len(free))
+		row[i-1], row[i] = n, -m
+		p.Extra = append(p.Extra, row)
+	}
+	o, err := balance.Solve(p)
+	return err == nil && o.Answer != nil && c.take(p, o.Answer)
 }
 
 // position returns the place of s, or the end for what is not there.

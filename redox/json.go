@@ -25,11 +25,16 @@ func (s *Solution) MarshalJSON() ([]byte, error) {
 		w.text("medium", string(s.Medium))
 		w.key("conventions")
 		w.object(func() {
+			w.text("by", s.Conventions.By.String())
 			w.flag("hydronium", s.Conventions.Hydronium)
 			w.flag("baseInHalves", s.Conventions.BaseInHalves)
 			w.flag("phases", s.Conventions.Phases)
 			w.flag("ones", s.Conventions.Ones)
 			w.flag("equals", s.Conventions.Equals)
+			w.flag("roman", s.Conventions.Roman)
+			w.flag("comma", s.Conventions.Comma)
+			w.text("names", s.Conventions.Names.Style.String())
+			w.flag("sulph", s.Conventions.Names.Sulph)
 		})
 		w.flag("redox", s.Redox())
 		w.key("electrons")
@@ -185,6 +190,9 @@ func (w *jsonWriter) steps(all []Step) {
 		}
 		w.equation("before", s.Before)
 		w.equation("after", s.After)
+		if s.Written != nil {
+			w.text("written", chem.PlainText(s.Written))
+		}
 		w.flag("done", s.Done)
 		w.text("reason", s.Reason)
 	})
@@ -210,6 +218,7 @@ const (
 	KindOnlyReduction ErrorKind = "only-reduction"
 	KindTooLarge      ErrorKind = "too-large"
 	KindMediumNeeded  ErrorKind = "medium-needed"
+	KindStatesOpen    ErrorKind = "states-open"
 	KindInternal      ErrorKind = "internal"
 )
 
@@ -243,6 +252,7 @@ func NewReport(err error) Report {
 		many   *ManyAnswersError
 		half   *HalfMissingError
 		medium *MediumNeededError
+		states *OpenStatesError
 	)
 	switch {
 	case errors.As(err, &syntax):
@@ -264,6 +274,8 @@ func NewReport(err error) Report {
 		}
 	case errors.As(err, &medium):
 		r.Kind = KindMediumNeeded
+	case errors.As(err, &states):
+		r.Kind = KindStatesOpen
 	default:
 		r.Kind = KindInternal
 	}

@@ -36,13 +36,3 @@ func ParseMedium(s string) (Medium, error) {
 	}
 	return Unstated, fmt.Errorf("no medium is called %q; the media are acidic, basic, neutral and none", s)
 }
-
-// Conventions are the ways of writing in which a class differs from another.
-// The zero value is the default.
-type Conventions struct {
-	Hydronium    bool `json:"hydronium"`    // H3O^+ in place of H^+
-	BaseInHalves bool `json:"baseInHalves"` // hydroxide within each half, not at the end
-	Phases       bool `json:"phases"`       // mark (s), (l), (g), (aq) where they are known
-	Ones         bool `json:"ones"`         // write the coefficient 1
-	Equals       bool `json:"equals"`       // = in place of the arrow
-}

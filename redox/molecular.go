@@ -123,28 +123,7 @@ func burnsDry(e chem.Element) bool {
 }
 
 // ionic writes a balanced molecular equation as its net ionic one.
-func (w *work) ionic(final tally) tally {
-	var t tally
-	for _, a := range final {
-		ions := ionsOf(a.species)
-		if ions == nil {
-			t = t.add(a.species, a.n)
-			continue
-		}
-		for _, i := range w.splitSulfate(a.species, ions) {
-			t = t.add(i.Species, product(a.n, i.Coefficient.Num()))
-		}
-		// The water of a hydrate goes into the solution.
-		if parts := a.species.Formula().Parts; len(parts) > 1 {
-			for _, p := range parts[1:] {
-				if water, ok := chem.NewSpecies(chem.Formula{Parts: []chem.Part{{Count: 1, Units: p.Units}}}, 0, chem.NoPhase); ok && water.Same(chem.Water) {
-					t = t.add(chem.Water, product(a.n, p.Count))
-				}
-			}
-		}
-	}
-	return t.divided(1)
-}
+func (w *work) ionic(final tally) tally { return nonZero(w.allIons(final).vector()) }
 
 // splitSulfate writes sulfuric acid as two hydrogen ions and sulfate where no
 // hydrogensulfate stands in the question, as courses do.
@@ -174,21 +153,10 @@ func sulfateIon() *chem.Species {
 }
 
 // writeIons writes the first lines of a molecular equation: all as ions, then
-// without the spectators.
+// without the spectators. What is written as ions, and what whole, is said.
 func (w *work) writeIons(target, molecular tally) {
-	one := func(t tally) line {
-		var l line
-		for _, a := range t {
-			switch {
-			case a.n < 0:
-				l.left = append(l.left, amount{a.species, 1})
-			case a.n > 0:
-				l.right = append(l.right, amount{a.species, 1})
-			}
-		}
-		return l
-	}
 	var full line
+	var apart, whole, unmarked []string
 	for _, a := range molecular {
 		side := &full.right
 		if a.n < 0 {
@@ -197,23 +165,169 @@ func (w *work) writeIons(target, molecular tally) {
 		ions := ionsOf(a.species)
 		if ions == nil {
 			*side = addOnce(*side, a.species)
+			whole = append(whole, a.species.String())
 			continue
+		}
+		apart = append(apart, a.species.String())
+		if a.species.Phase() == chem.NoPhase {
+			unmarked = append(unmarked, a.species.String())
 		}
 		for _, i := range w.splitSulfate(a.species, ions) {
 			*side = addOnce(*side, i.Species)
 		}
 	}
-	net := one(target)
-	if sameVector(full.vector(), one(molecular).vector()) {
+	if len(apart) == 0 {
 		return // nothing dissolves into ions
 	}
-	leave := Step{Rule: LeaveOut, Half: -1, Before: full.equation(w.Conventions.Hydronium), After: net.equation(w.Conventions.Hydronium), Done: true, Reason: "what stands on both sides alike does not react"}
+	var net line
+	for _, a := range target {
+		switch {
+		case a.n < 0:
+			net.left = append(net.left, amount{a.species, 1})
+		case a.n > 0:
+			net.right = append(net.right, amount{a.species, 1})
+		}
+	}
+	leave := Step{Rule: LeaveOut, Half: -1, Before: full.equation(w.Conventions.Hydronium), After: net.equation(w.Conventions.Hydronium), Done: true, Reason: "what takes no part is left out"}
+	if spectators := common(full, net); len(spectators) > 0 {
+		leave.Reason = fmt.Sprintf("%s on both sides alike: %s", standing(spectators), map[bool]string{true: "a spectator", false: "spectators"}[len(spectators) == 1])
+	}
+	if some := partly(full, net); len(some) > 0 {
+		leave.Reason += fmt.Sprintf("; of the %s only the part that changes is kept", listed(some))
+	}
 	if sameEquation(leave.Before, leave.After) {
 		leave.Done, leave.Reason = false, "nothing to do: every ion takes part"
 	}
-	w.Steps = append(w.Steps,
-		Step{Rule: WriteIons, Half: -1, Before: w.Skeleton, After: leave.Before, Done: true, Reason: "strong acids, strong bases and soluble salts are ions in water"},
-		leave)
+	reason := fmt.Sprintf("%s %s in water", listed(apart), map[bool]string{true: "is ions", false: "are ions"}[len(apart) == 1])
+	if len(whole) > 0 {
+		reason += fmt.Sprintf("; %s stay%s whole", listed(whole), singular(len(whole)))
+	}
+	w.Steps = append(w.Steps, Step{Rule: WriteIons, Half: -1, Before: w.Skeleton, After: leave.Before, Done: true, Reason: reason}, leave)
+	if len(unmarked) > 0 {
+		w.note(NoteDissolved, fmt.Sprintf("Taken as dissolved, since no state was typed: %s (strong acids, strong bases and soluble salts by the table).", listed(unmarked)))
+	}
+}
+
+// common lists what stands on both sides of full and not in net.
+func common(full, net line) []string {
+	var out []string
+	for _, a := range full.left {
+		if full.right.get(a.species) > 0 && net.left.get(a.species) == 0 && net.right.get(a.species) == 0 {
+			out = append(out, a.species.String())
+		}
+	}
+	return out
+}
+
+// partly lists what stands on both sides of full and on one of net.
+func partly(full, net line) []string {
+	var out []string
+	for _, a := range full.left {
+		if full.right.get(a.species) > 0 && (net.left.get(a.species) > 0) != (net.right.get(a.species) > 0) {
+			out = append(out, a.species.String())
+		}
+	}
+	return out
+}
+
+func standing(names []string) string {
+	return listed(names) + " stand" + singular(len(names))
+}
+
+// restoreIons leads from the net ionic equation back to the molecular one: as
+// often as the formulas need it, with the spectators, and with the ions joined.
+// It is false, with nothing written, where that is not the way.
+func (w *work) restoreIons(net line, target, molecular tally) bool {
+	full := w.allIons(molecular)
+	if sameVector(full.vector(), molecular) {
+		return false // nothing dissolves into ions
+	}
+	times := target.factor()
+	vector := net.vector().times(times)
+	if !sameVector(nonZero(full.vector()), nonZero(vector)) {
+		return false
+	}
+	now := line{net.left.times(times), net.right.times(times)}
+	if times > 1 {
+		w.step(MultiplyNet, net, now, true, fmt.Sprintf("the formulas of the question need whole ions, so everything is taken %s", timesWord(times)))
+	}
+	w.remarkTwoJobs(now, molecular)
+	var added []string
+	for _, a := range full.left {
+		if n := a.n - now.left.get(a.species); n > 0 {
+			added = append(added, fmt.Sprintf("%d %s", n, a.species))
+		}
+	}
+	if len(added) > 0 {
+		w.step(RestoreSpectators, now, full, true, listed(added)+" on each side")
+	} else {
+		w.step(RestoreSpectators, now, full, false, "nothing to do: no ion was left out")
+	}
+	var joined []string
+	for _, a := range molecular {
+		if ionsOf(a.species) != nil {
+			joined = append(joined, a.species.String())
+		}
+	}
+	w.Steps = append(w.Steps, Step{Rule: JoinIons, Half: -1, Before: full.equation(w.Conventions.Hydronium), After: w.Equation, Done: true, Reason: "the ions stand together again as " + listed(joined)})
+	return true
+}
+
+// remarkTwoJobs tells of an acid or a salt of which a part changes and the rest
+// only brings the ion that stays.
+func (w *work) remarkTwoJobs(net line, molecular tally) {
+	for _, a := range molecular {
+		ions := ionsOf(a.species)
+		if a.n > 0 || ions == nil {
+			continue
+		}
+		for _, i := range w.splitSulfate(a.species, ions) {
+			ion, each := i.Species, i.Coefficient.Num()
+			changed, all := net.left.get(ion), product(-a.n, each)
+			if isMedium(ion) || changed == 0 || changed >= all || changed%each != 0 {
+				continue
+			}
+			w.note(NoteSpectators, fmt.Sprintf("%s has two jobs: of %d, %d %s changed, and %d bring%s the %s that stays.", a.species, -a.n, changed/each, map[bool]string{true: "is", false: "are"}[changed/each == 1], -a.n-changed/each, singular(int(-a.n-changed/each)), ion))
+		}
+	}
+}
+
+func nonZero(t tally) tally { return t.divided(1) }
+
+// allIons writes a molecular equation as ions, spectators on both sides.
+func (w *work) allIons(molecular tally) line {
+	var l line
+	for _, a := range molecular {
+		side, n := &l.right, a.n
+		if n < 0 {
+			side, n = &l.left, -n
+		}
+		ions := ionsOf(a.species)
+		if ions == nil {
+			*side = side.add(a.species, n)
+			continue
+		}
+		for _, i := range w.splitSulfate(a.species, ions) {
+			*side = side.add(i.Species, product(n, i.Coefficient.Num()))
+		}
+		if k := waterOf(a.species); k > 0 {
+			*side = side.add(chem.Water, product(n, k))
+		}
+	}
+	return l
+}
+
+// waterOf counts the water of a hydrate, which goes into the solution.
+func waterOf(s *chem.Species) int64 {
+	n := int64(0)
+	if parts := s.Formula().Parts; len(parts) > 1 {
+		for _, p := range parts[1:] {
+			if water, ok := chem.NewSpecies(chem.Formula{Parts: []chem.Part{{Count: 1, Units: p.Units}}}, 0, chem.NoPhase); ok && water.Same(chem.Water) {
+				n = sum(n, p.Count)
+			}
+		}
+	}
+	return n
 }
 
 func addOnce(side tally, s *chem.Species) tally {

@@ -22,8 +22,7 @@ func (w *work) present() error {
 	flows, open := flowsOf(w.final, w.book)
 	w.takeChanges(flows, open)
 	if len(flows) == 0 && len(open) == 0 {
-		w.notRedox()
-		return nil
+		return w.notRedox()
 	}
 	if len(open) > 0 {
 		w.remarkOpen(open)
@@ -34,11 +33,19 @@ func (w *work) present() error {
 		}
 	}
 	switch {
+	case w.Conventions.By == ByEquations:
+		w.agentsByHalves(flows, open)
+		return w.byEquations()
+	case w.Conventions.By == ByStates && len(open) > 0:
+		return &OpenStatesError{w.Equation, w.openSpecies()}
+	case w.Conventions.By == ByStates:
+		w.agentsByHalves(flows, open)
+		return w.byStates(flows)
 	case w.Medium != None && !w.molecular:
 		if w.byHalves(w.final, nil, flows, open) {
 			return nil
 		}
-		w.note(NoteRoute, "No half-reactions with water and its ions were found for this equation, so the changes were followed by oxidation states.")
+		return w.withoutHalves(flows, open, func(text string) { w.note(NoteRoute, text) })
 	default:
 		wet, why := w.wet()
 		w.Notes = slices.Insert(w.Notes, 0, Note{NoteRoute, why})
@@ -50,11 +57,54 @@ func (w *work) present() error {
 			if w.byHalves(w.final, nil, flows, open) {
 				return nil
 			}
-			w.Notes[0].Text = "No half-reactions with water and its ions were found for this equation, so the changes were followed by oxidation states."
+		}
+		return w.withoutHalves(flows, open, func(text string) {
+			if wet || len(open) > 0 {
+				w.Notes[0].Text = text
+			}
+		})
+	}
+}
+
+// withoutHalves works what does not part into halves by the states, and by
+// algebra where those are open; say is told which.
+func (w *work) withoutHalves(flows []flow, open []chem.Element, say func(string)) error {
+	if len(open) > 0 {
+		say("No half-reactions were found and the rules leave oxidation states open, so the equation was balanced by one equation for each element and for charge.")
+		return w.byEquations()
+	}
+	say("No half-reactions with water and its ions were found for this equation, so the changes were followed by oxidation states.")
+	return w.byStates(flows)
+}
+
+// agentsByHalves takes who is oxidized and the electrons from the halves, for a
+// method that does not write them: where the states alone leave that open, or
+// a species changes as one, all methods tell the same.
+func (w *work) agentsByHalves(flows []flow, open []chem.Element) {
+	c := *w.Solution
+	v := *w
+	v.Solution = &c
+	c.Notes, c.Steps, c.Halves = nil, nil, nil
+	if w.Medium != None && !w.molecular {
+		v.byHalves(w.final, nil, flows, open)
+	} else if wet, _ := w.wet(); wet {
+		ionic := w.ionic(w.final)
+		if flows, open := flowsOf(ionic, w.book); !v.byHalves(ionic, w.final, flows, open) {
+			v.byHalves(w.final, nil, flows, open)
 		}
 	}
-	w.byStates(flows)
-	return nil
+	w.Electrons, w.Oxidized, w.Reduced = c.Electrons, c.Oxidized, c.Reduced
+}
+
+// openSpecies lists the species with a state that the rules leave open.
+func (w *work) openSpecies() []*chem.Species {
+	var out []*chem.Species
+	for _, x := range w.Species {
+		if len(x.Open) > 0 {
+			out = union(out, []*chem.Species{x.Species})
+		}
+	}
+	return out
 }
 
 // remarkMoved tells of water and its ions that were typed but stand elsewhere
@@ -88,13 +138,17 @@ func (w *work) remarkOpen(open []chem.Element) {
 }
 
 // notRedox presents an equation in which no state changes.
-func (w *work) notRedox() {
+func (w *work) notRedox() error {
 	w.note(NoteNotRedox, "No oxidation state changes: this is not a redox reaction. It was balanced by counting atoms and charge.")
 	zero := int64(0)
 	w.Electrons = &zero
+	if w.Conventions.By == ByEquations {
+		return w.byEquations()
+	}
 	w.Steps = append(w.Steps,
 		Step{Rule: OtherNumbers, Half: -1, Before: w.Skeleton, After: w.Equation, Done: !sameEquation(w.Skeleton, w.Equation), Reason: "each element and the charge are made equal on both sides"})
 	w.check()
+	return nil
 }
 
 func sameEquation(a, b chem.Equation) bool { return a.String() == b.String() }
@@ -250,43 +304,6 @@ func (w *work) holders(f flow) []*chem.Species {
 	return out
 }
 
-// byStates presents the solution by oxidation states alone.
-func (w *work) byStates(flows []flow) {
-	all := components(flows)
-	for _, c := range all {
-		total := chem.Whole(0)
-		h := Half{Role: c.role}
-		var parts []string
-		for _, f := range c.flows {
-			total = total.Add(f.electrons())
-			for _, ch := range w.Changes {
-				if ch.Element == f.element && ch.From.Equal(f.from) && ch.To.Equal(f.to) {
-					h.Changes = append(h.Changes, ch)
-				}
-			}
-			parts = append(parts, fmt.Sprintf("%s goes from %s to %s, %s electron%s for each atom", f.element, minus(f.from.Signed()), minus(f.to.Signed()), magnitude(f.to.Sub(f.from)), plural(f.to.Sub(f.from))))
-		}
-		if total.IsWhole() {
-			h.Electrons = total.Num()
-		}
-		h.Multiplier = 1
-		verb := "loss"
-		if c.role == Reduction {
-			verb = "gain"
-		}
-		w.Steps = append(w.Steps, Step{Rule: ChangesOfState, Half: len(w.Halves), Done: true, Reason: fmt.Sprintf("%s: %s", verb, strings.Join(parts, "; "))})
-		w.Halves = append(w.Halves, h)
-	}
-	if len(all) > 2 {
-		w.note(NoteTie, "More than one element is oxidized or reduced; their ratio is fixed by the formulas, since every atom must be accounted for.")
-	}
-	if w.Electrons != nil {
-		w.Steps = append(w.Steps, Step{Rule: EqualChanges, Half: -1, Done: true, Reason: fmt.Sprintf("total loss and total gain are both %d electrons", *w.Electrons)})
-	}
-	w.Steps = append(w.Steps, Step{Rule: OtherNumbers, Half: -1, Before: w.Skeleton, After: w.Equation, Done: true, Reason: "the species that do not change follow from conservation of their atoms"})
-	w.check()
-}
-
 func magnitude(r chem.Ratio) string {
 	if r.Sign() < 0 {
 		r = r.Neg()
@@ -303,3 +320,5 @@ func plural(r chem.Ratio) string {
 
 // minus gives a number in a sentence its true minus sign.
 func minus(s string) string { return strings.Replace(s, "-", "−", 1) }
+
+func minuses(s string) string { return strings.ReplaceAll(s, "-", "−") }

@@ -36,24 +36,31 @@ func unproved(s Step) string {
 		return "what can be counted"
 	}
 	for _, e := range l {
-		if !e.Closed() && s.Rule.promises(e.Law) {
+		if !e.Closed() && s.promises(e.Law) {
 			return e.Law.String()
 		}
 	}
 	return ""
 }
 
-// promises reports whether a line under this rule must conserve a law.
-func (r Rule) promises(l balance.Law) bool {
-	switch r {
-	case WriteIons, LeaveOut, Split, ChangesOfState, EqualChanges:
+// promises reports whether a line must conserve a law by now.
+func (s Step) promises(l balance.Law) bool {
+	whole := s.Half < 0 // by oxidation states the whole equation is built up
+	ion := l == balance.Charge
+	oxygen, hydrogen := !ion && l.Element == chem.O, !ion && l.Element == chem.H
+	switch s.Rule {
+	case WriteIons, LeaveOut, Split, ChangesOfState, EqualChanges, OtherNumbers:
+		// OtherNumbers settles one species after another; its last line is the
+		// final equation, which is proved by itself.
 		return false
 	case OtherAtoms:
-		return l != balance.Charge && l.Element != chem.O && l.Element != chem.H
+		return !ion && !oxygen && !hydrogen
+	case ChargeByIons:
+		return !oxygen && !hydrogen
 	case Oxygen:
-		return l != balance.Charge && l.Element != chem.H
+		return whole || !ion && !hydrogen
 	case Hydrogen:
-		return l != balance.Charge
+		return !ion
 	}
 	return true
 }

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"halves/chem"
+	"halves/names"
 	"halves/reference"
 )
 
@@ -20,18 +21,25 @@ type Question struct {
 }
 
 // ReadQuestion reads an equation, a half-reaction or two half-reactions parted
-// by ";" or "and", with or without a medium at the end (", in acid"). The
-// error is a *chem.SyntaxError or a *chem.TooLargeError.
+// by ";" or "and", in formulas, in names or in words ("permanganate becomes
+// manganese(II) while ..."), with or without a medium at the end (", in acid")
+// or at the beginning ("In acid, ..."). The error is a *chem.SyntaxError or a
+// *chem.TooLargeError.
 func ReadQuestion(text string) (Question, error) {
 	q := Question{Text: text}
 	body, medium := cutMedium(text)
 	q.Medium = medium
-	parts := cutStatements(body)
+	words, err := names.Translate(body)
+	if err != nil {
+		return q, placed(err, text, 0, names.Translation{})
+	}
+	q.readNames(words)
+	parts := cutStatements(words.Text)
 	switch len(parts) {
 	case 1:
 		r, err := chem.ReadEquation(parts[0].text, reference.Species())
 		if err != nil {
-			return q, placed(err, text, parts[0].offset)
+			return q, placed(err, text, parts[0].offset, words)
 		}
 		q.Readings, q.More = r.All, r.More
 		if len(r.All) > 1 || r.More {
@@ -39,15 +47,31 @@ func ReadQuestion(text string) (Question, error) {
 		}
 		return q, electronsTyped(q, r.All[0].Equation)
 	case 2:
-		return q, q.readHalves(parts)
+		return q, q.readHalves(parts, words)
 	}
 	for _, p := range parts { // a slip in one of them matters more
 		if _, err := chem.ReadEquation(p.text, nil); err != nil {
-			return q, placed(err, q.Text, p.offset)
+			return q, placed(err, q.Text, p.offset, words)
 		}
 	}
 	at := parts[2]
-	return q, &chem.SyntaxError{Text: text, Offset: at.offset, Width: len(at.text), Msg: "more than two statements on one line", Hint: "write one equation, or two half-reactions parted by a semicolon"}
+	return q, placed(&chem.SyntaxError{Offset: 0, Width: len(at.text), Msg: "more than two statements on one line", Hint: "write one equation, or two half-reactions parted by a semicolon"}, text, at.offset, words)
+}
+
+// readNames says which names were read as what.
+func (q *Question) readNames(t names.Translation) {
+	var parts []string
+	for _, r := range t.Replacements {
+		if r.Species == nil {
+			continue
+		}
+		if part := fmt.Sprintf("%s as %s", r.Name, r.Species); !slices.Contains(parts, part) {
+			parts = append(parts, part)
+		}
+	}
+	if len(parts) > 0 {
+		q.Notes = append(q.Notes, Note{NoteReading, "Read " + listed(parts) + "."})
+	}
 }
 
 // electronsTyped refuses electrons on both sides; on one side they make the
@@ -61,16 +85,28 @@ func electronsTyped(q Question, e chem.Equation) error {
 	return nil
 }
 
-// placed makes an error point into the whole text.
-func placed(err error, text string, shift int) error {
+// placed makes an error of a statement, shift bytes into the text with
+// formulas, point into the whole text as typed.
+func placed(err error, text string, shift int, words names.Translation) error {
+	back := func(offset, width int) (int, int) {
+		if words.Replacements == nil {
+			return offset + shift, width
+		}
+		return words.Back(offset+shift, width)
+	}
 	switch e := err.(type) {
 	case *chem.SyntaxError:
 		c := *e
-		c.Text, c.Offset = text, e.Offset+shift
+		c.Text = text
+		c.Offset, c.Width = back(e.Offset, e.Width)
 		return &c
 	case *chem.TooLargeError:
 		c := *e
-		c.Text, c.Offset = text, e.Offset+shift
+		if e.Text == "" {
+			return err
+		}
+		c.Text = text
+		c.Offset, c.Width = back(e.Offset, e.Width)
 		return &c
 	}
 	return err
@@ -109,13 +145,13 @@ func cutStatements(body string) []statement {
 }
 
 // readHalves reads two half-reactions and makes one skeleton of them.
-func (q *Question) readHalves(parts []statement) error {
+func (q *Question) readHalves(parts []statement, words names.Translation) error {
 	var sides [2]chem.Equation
 	var roles [2]Role
 	for i, p := range parts {
 		r, err := chem.ReadEquation(p.text, reference.Species())
 		if err != nil {
-			return placed(err, q.Text, p.offset)
+			return placed(err, q.Text, p.offset, words)
 		}
 		role := Role("")
 		for _, reading := range r.All {
@@ -128,7 +164,7 @@ func (q *Question) readHalves(parts []statement) error {
 			}
 		}
 		if role == "" {
-			return &chem.SyntaxError{Text: q.Text, Offset: p.offset, Width: len(p.text), Msg: "two statements stand on the line, and this one is not a half-reaction", Hint: "give one equation at a time, or two half-reactions parted by a semicolon"}
+			return placed(&chem.SyntaxError{Width: len(p.text), Msg: "two statements stand on the line, and this one is not a half-reaction", Hint: "give one equation at a time, or two half-reactions parted by a semicolon"}, q.Text, p.offset, words)
 		}
 		if q.Medium == Unstated {
 			for _, t := range r.All[0].Equation.Terms {
@@ -181,8 +217,33 @@ var mediumWords = map[string]Medium{
 	"hot": "", "cold": "", "dilute": "", "concentrated": "", "strongly": "", "weakly": "", "water": "", "added": "",
 }
 
-// cutMedium takes a phrase such as ", in acidic solution" from the end.
+// cutMedium takes a phrase such as ", in acidic solution" from the end, or "In
+// acid, " from the beginning, which becomes blanks, so that places stay.
 func cutMedium(text string) (body string, m Medium) {
+	if body, m = cutLastPhrase(text); m != Unstated {
+		return body, m
+	}
+	phrase, rest, found := strings.Cut(text, ",")
+	words := strings.Fields(strings.ToLower(phrase))
+	if !found || len(words) < 2 || words[0] != "in" && words[0] != "under" {
+		return text, Unstated
+	}
+	for _, w := range words {
+		named, ok := mediumWords[w]
+		if !ok {
+			return text, Unstated
+		}
+		if named != "" {
+			m = named
+		}
+	}
+	if m == Unstated {
+		return text, Unstated
+	}
+	return strings.Repeat(" ", len(phrase)+1) + rest, m
+}
+
+func cutLastPhrase(text string) (body string, m Medium) {
 	isLetter := func(c byte) bool { return c >= 'a' && c <= 'z' || c >= 'A' && c <= 'Z' }
 	end := len(text)
 	for {

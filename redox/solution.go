@@ -11,24 +11,41 @@ type Rule string
 
 // The rules, in the order in which they come.
 const (
-	WriteIons      Rule = "write strong electrolytes as ions"
-	LeaveOut       Rule = "leave out the spectators"
-	Split          Rule = "split into halves"
-	OtherAtoms     Rule = "balance the other atoms"
-	Oxygen         Rule = "balance oxygen with water"
-	Hydrogen       Rule = "balance hydrogen with hydrogen ions"
-	ChargeRule     Rule = "balance charge with electrons"
-	Equalize       Rule = "equalize the electrons"
-	Add            Rule = "add the halves"
-	Cancel         Rule = "cancel what stands on both sides"
-	Neutralize     Rule = "neutralize with hydroxide"
-	FormWater      Rule = "form water"
-	LowestNumbers  Rule = "divide by the common factor"
-	RestoreOthers  Rule = "restore what does not change"
+	WriteIons     Rule = "write strong electrolytes as ions"
+	LeaveOut      Rule = "leave out the spectators"
+	Split         Rule = "split into halves"
+	OtherAtoms    Rule = "balance the other atoms"
+	Oxygen        Rule = "balance oxygen with water"
+	Hydrogen      Rule = "balance hydrogen with hydrogen ions"
+	ChargeRule    Rule = "balance charge with electrons"
+	Equalize      Rule = "equalize the electrons"
+	Add           Rule = "add the halves"
+	Cancel        Rule = "cancel what stands on both sides"
+	Neutralize    Rule = "neutralize with hydroxide"
+	FormWater     Rule = "form water"
+	LowestNumbers Rule = "divide by the common factor"
+	RestoreOthers Rule = "restore what does not change"
+	Check         Rule = "check"
+
+	// Of a molecular equation, once its net ionic one is balanced.
+	MultiplyNet       Rule = "multiply the net equation"
+	RestoreSpectators Rule = "restore the spectators"
+	JoinIons          Rule = "join the ions into formulas"
+
+	// By oxidation states. OtherAtoms and Oxygen come after them, for the whole.
 	ChangesOfState Rule = "find the changes of oxidation state"
 	EqualChanges   Rule = "make gain and loss equal"
+	ChargeByIons   Rule = "balance charge with hydrogen or hydroxide ions"
 	OtherNumbers   Rule = "balance the remaining species"
-	Check          Rule = "check"
+
+	// By equations. The unknowns are the coefficients.
+	NameUnknowns Rule = "name the unknown coefficients"
+	Conserve     Rule = "write what each law demands"
+	AskHalves    Rule = "add what the halves demand"
+	ChooseOne    Rule = "choose one unknown"
+	SolveFor     Rule = "solve for another"
+	ClearUnits   Rule = "clear the fractions"
+	PutNumbers   Rule = "put the numbers in"
 )
 
 // A Role says whether a half is the oxidation or the reduction.
@@ -69,8 +86,11 @@ type Step struct {
 	Half   int           // index of the half, -1 for the whole equation
 	Before chem.Equation // the line as it was; empty for the first
 	After  chem.Equation // the line as it is now; empty where the step writes no equation
-	Done   bool          // false for "nothing to do"
-	Reason string        // one sentence, without a full stop
+	// Written is the line of a step that is no equation with numbers: an
+	// equation with unknown coefficients, or a line of algebra. nil for others.
+	Written []chem.Run
+	Done    bool   // false for "nothing to do"
+	Reason  string // one sentence, without a full stop
 }
 
 // A NoteKind tells programs what a note is about.
@@ -89,6 +109,7 @@ const (
 	NotePH         NoteKind = "ph"          // which way the pH moves
 	NoteTie        NoteKind = "tie"         // what fixes the ratio of several changes
 	NoteSpectators NoteKind = "spectators"  // spectators
+	NoteDissolved  NoteKind = "dissolved"   // what was taken as dissolved
 	NoteAcid       NoteKind = "acid-chosen" // which acid or base was added
 )
 

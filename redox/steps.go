@@ -15,7 +15,7 @@ import (
 func (w *work) byHalves(target, molecular tally, flows []flow, open []chem.Element) bool {
 	left, right := target.sides()
 	var all []*component
-	sc := scene{left: own(left), right: own(right), book: w.book}
+	sc := scene{left: own(left), right: own(right), book: w.book, target: target}
 	if len(open) > 0 {
 		all = w.byElements(sc)
 	} else {
@@ -250,11 +250,9 @@ func (w *work) write(all []*component, times []int64, total tally, inOH bool, ta
 		w.step(LowestNumbers, l, lowest, false, "nothing to do: the coefficients have no common factor")
 	}
 	if !sameEquation(w.last(), w.Equation) && !sameVector(lowest.vector(), w.final) {
-		why := "what takes part without a change of oxidation state"
-		if molecular != nil {
-			why = "the ions that were left out, so that every formula of the question stands again"
+		if molecular == nil || !w.restoreIons(lowest, target, molecular) {
+			w.Steps = append(w.Steps, Step{Rule: RestoreOthers, Half: -1, Before: w.last(), After: w.Equation, Done: true, Reason: "what takes part without a change of oxidation state"})
 		}
-		w.Steps = append(w.Steps, Step{Rule: RestoreOthers, Half: -1, Before: w.last(), After: w.Equation, Done: true, Reason: why})
 	}
 	w.check()
 }
@@ -540,7 +538,7 @@ func put(l line, s *chem.Species, n int64) line {
 func (w *work) splitReason(c *component) string {
 	var parts []string
 	for _, f := range slices.Concat(c.flows, c.against) {
-		parts = append(parts, fmt.Sprintf("%s goes from %s to %s", f.element, minus(f.from.Signed()), minus(f.to.Signed())))
+		parts = append(parts, fmt.Sprintf("%s goes from %s to %s", f.element, w.Conventions.State(f.from), w.Conventions.State(f.to)))
 	}
 	if len(parts) == 0 {
 		return "the species that share an element belong together"
