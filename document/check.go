@@ -5,6 +5,7 @@ import (
 
 	"halves/balance"
 	"halves/chem"
+	"halves/redox"
 )
 
 // A Verdict answers a question that may stay open.
@@ -25,6 +26,7 @@ type Check struct {
 	Factor      int64             // the common factor of the coefficients; 0 where they are not whole
 	Redox       Verdict           // whether an oxidation state changes
 	Half        string            // "oxidation" or "reduction" where it is a half-reaction
+	Conventions redox.Conventions // in which it is shown
 }
 
 // Balanced reports whether atoms and charge agree.
@@ -36,19 +38,24 @@ func (c Check) Lowest() bool { return c.Factor == 1 }
 
 // FromCheck shows the ledger of an equation and what follows from it.
 func FromCheck(c Check) *Document {
-	d := &Document{Title: formula(c.Equation.Runs(chem.Style{}))}
+	d := newLayout(c.Conventions)
+	d.Title = equation(c.Equation, c.Conventions.Style(), c.Conventions.Names)
 	for _, a := range c.Assumptions {
-		d.add(Note{join(plain("Read "+a.Typed+" as "), formula(a.Read.Runs()), plain("."))})
+		d.add(Note{join(plain("Read "+a.Typed+" as "), d.species(a.Read), plain("."))})
 	}
 	var items []Inline
-	say := func(s string) { items = append(items, Prose(s)) }
+	say := func(s string) { items = append(items, d.prose(s)) }
 	if c.Balanced() {
 		say("Balanced: atoms and charge agree on both sides.")
 	} else {
 		for _, e := range c.Ledger {
 			if !e.Closed() {
 				left, right := sides(e)
-				say(fmt.Sprintf("Not balanced: %s is %s on the left and %s on the right.", lawName(e.Law), left, right))
+				law := d.element(e.Law.Element)
+				if e.Law == balance.Charge {
+					law = plain("the charge")
+				}
+				items = append(items, join(plain("Not balanced: "), law, plain(" is "), signed(left), plain(" on the left and "), signed(right), plain(" on the right.")))
 			}
 		}
 	}
@@ -72,12 +79,5 @@ func FromCheck(c Check) *Document {
 	}
 	d.add(List{items})
 	d.check(c.Ledger)
-	return d
-}
-
-func lawName(l balance.Law) string {
-	if l == balance.Charge {
-		return "the charge"
-	}
-	return l.Element.Symbol()
+	return d.Document
 }

@@ -7,35 +7,65 @@ import (
 
 	"halves/balance"
 	"halves/chem"
+	"halves/names"
 	"halves/oxidation"
 	"halves/redox"
+	"halves/speech"
 )
 
+// A layout is a document while it is laid out, in the conventions of a class.
+type layout struct {
+	*Document
+	conventions redox.Conventions
+}
+
+func newLayout(c redox.Conventions) layout { return layout{&Document{}, c} }
+
 // FromSolution lays out a worked question as it would stand on a board: the
-// question, the oxidation states, each half line by line, the halves together,
-// the answer, and the check.
+// question, how it was worked, the oxidation states, each line by line, the
+// answer, and the check.
 func FromSolution(s *redox.Solution) *Document {
-	style := chem.Style{Phases: s.Conventions.Phases, Ones: s.Conventions.Ones, Equals: s.Conventions.Equals}
-	d := &Document{Title: question(s.Skeleton, s.Medium, style)}
-	first, last := notes(s.Notes)
+	d := newLayout(s.Conventions)
+	d.Title = d.question(s.Skeleton, s.Medium)
+	if text := wayTaken(s.Steps, s.Equation, s.Conventions); text != nil {
+		d.add(Note{text})
+	}
+	first, last := d.notes(s.Notes)
 	d.add(first...)
 	d.states(s)
-	d.steps(s.Steps, s.Halves, style)
-	d.add(Heading{1, plain("The answer")}, Equation{Line: s.Equation.Runs(style), Final: true})
+	d.steps(s.Steps, s.Halves)
+	d.add(Heading{Level: 1, Text: plain("The answer")}, d.answer(s.Equation))
 	d.transfer(s)
-	d.add(Heading{1, plain("Check")})
+	d.add(Heading{Level: 1, Text: plain("Check")})
 	d.check(s.Ledger)
 	if len(last) > 0 {
-		d.add(Heading{1, plain("Notes")})
+		d.add(Heading{Level: 1, Text: plain("Notes")})
 		d.add(last...)
 	}
-	return d
+	return d.Document
+}
+
+// answer sets an equation off from the rest.
+func (d layout) answer(e chem.Equation) Equation {
+	return Equation{Line: e.Runs(d.conventions.Style()), Spoken: speech.Equation(e, d.conventions.Names), Final: true}
+}
+
+// species makes a text of a formula.
+func (d layout) species(s *chem.Species) Inline { return formula(s, d.conventions.Names) }
+
+// prose makes a text of a sentence of the engine.
+func (d layout) prose(s string) Inline { return Prose(s, d.conventions.Names) }
+
+// element makes a text of a symbol.
+func (d layout) element(e chem.Element) Inline {
+	return said(e.Symbol(), sayLaw(balance.Law{Element: e}, d.conventions.Names))
 }
 
 // question writes a skeleton with its medium.
-func question(e chem.Equation, m redox.Medium, style chem.Style) Inline {
+func (d layout) question(e chem.Equation, m redox.Medium) Inline {
+	style := d.conventions.Style()
 	style.Ones = false // the numbers are what is asked
-	return join(formula(e.Runs(style)), plain(mediumPhrase(m)))
+	return join(equation(e, style, d.conventions.Names), plain(mediumPhrase(m)))
 }
 
 func mediumPhrase(m redox.Medium) string {
@@ -54,11 +84,11 @@ func mediumPhrase(m redox.Medium) string {
 
 // notes parts the remarks into those that a reader needs before the working,
 // since they say what was understood, and those that come after it.
-func notes(all []redox.Note) (first, last []Block) {
+func (d layout) notes(all []redox.Note) (first, last []Block) {
 	for _, n := range all {
-		b := Note{Prose(n.Text)}
+		b := Note{d.prose(n.Text)}
 		switch n.Kind {
-		case redox.NoteReading, redox.NoteMedium, redox.NoteRoute, redox.NoteNotRedox, redox.NoteBalanced, redox.NoteAcid:
+		case redox.NoteReading, redox.NoteMedium, redox.NoteRoute, redox.NoteNotRedox, redox.NoteBalanced, redox.NoteAcid, redox.NoteDissolved:
 			first = append(first, b)
 		default:
 			last = append(last, b)
@@ -68,69 +98,98 @@ func notes(all []redox.Note) (first, last []Block) {
 }
 
 // states writes a table of species against elements, and what changes.
-func (d *Document) states(s *redox.Solution) {
+func (d layout) states(s *redox.Solution) {
 	var elements []chem.Element // in the order of the question
 	for _, e := range s.Ledger {
 		if e.Law != balance.Charge {
 			elements = append(elements, e.Law.Element)
 		}
 	}
-	t := Table{Head: []Inline{nil}, Right: []bool{false}}
+	t := Table{
+		Caption: "The oxidation state of each element in each species",
+		Head:    []Inline{plain("species"), plain("name")}, Right: []bool{false, false}, Spare: 1,
+	}
 	for _, e := range elements {
-		t.Head = append(t.Head, plain(e.Symbol()))
+		t.Head = append(t.Head, d.element(e))
 		t.Right = append(t.Right, true)
 	}
+	named := false
 	for i, x := range s.Species {
 		if slices.ContainsFunc(s.Species[:i], func(y redox.SpeciesStates) bool { return y.Species.Same(x.Species) }) {
 			continue
 		}
-		row := []Inline{formula(x.Species.Runs())}
+		row := []Inline{d.species(x.Species), nil}
+		if name, ok := names.Of(x.Species, d.conventions.Names); ok {
+			named = true
+			row[1] = plain(nameText(name))
+		}
 		for _, e := range elements {
-			row = append(row, stateOf(x, e))
+			row = append(row, d.stateOf(x, e))
 		}
 		t.Rows = append(t.Rows, row)
 	}
-	d.add(Heading{1, plain("Oxidation states")}, t)
+	if !named {
+		t = t.without(1)
+	}
+	d.add(Heading{Level: 1, Text: plain("Oxidation states"), Keep: true}, t)
 	var changes []Inline
 	for _, c := range s.Changes {
-		changes = append(changes, change(c))
+		changes = append(changes, d.change(c))
 	}
 	if changes != nil {
 		d.add(List{changes})
 	}
 }
 
+// nameText writes a name with true minus signs in its charge numbers; the other
+// hyphens are the name's own.
+func nameText(s string) string { return strings.ReplaceAll(s, "-)", "−)") }
+
 // stateOf returns the state of one element, nil where x does not hold it.
-func stateOf(x redox.SpeciesStates, e chem.Element) Inline {
+func (d layout) stateOf(x redox.SpeciesStates, e chem.Element) Inline {
 	for _, st := range x.States {
 		if st.Element == e {
-			return plain(stateText(st))
+			return d.sites(st)
 		}
 	}
 	if slices.Contains(x.Open, e) {
-		return plain("?")
+		return said("?", "not settled")
 	}
 	return nil
 }
 
-// stateText writes "+7", or "+2 ×2, +4" where atoms differ.
-func stateText(st oxidation.State) string {
-	parts := make([]string, len(st.Sites))
-	for i, site := range st.Sites {
-		parts[i] = minus(site.State.Signed())
-		if len(st.Sites) > 1 && site.Atoms > 1 {
-			parts[i] += fmt.Sprintf(noBreak+"×%d", site.Atoms)
-		}
+// state makes a text of one oxidation state. Roman numerals are said as the
+// numbers that they are.
+func (d layout) state(r chem.Ratio) Inline {
+	text := d.conventions.State(r)
+	spoken := saySigns(text)
+	if d.conventions.Roman {
+		spoken = saySigns(minus(r.String()))
 	}
-	return strings.Join(parts, ", ")
+	return said(text, spoken)
 }
 
-// change says what one element does: "Mn goes from +7 to +2, MnO4^- to Mn^2+:
-// each atom gains 5 electrons."
-func change(c redox.Change) Inline {
-	out := plain(fmt.Sprintf("%s goes from %s to %s", c.Element, minus(c.From.Signed()), minus(c.To.Signed())))
+// sites writes "+7", or "+2 ×2, +4" where atoms differ.
+func (d layout) sites(st oxidation.State) Inline {
+	var out Inline
+	for i, site := range st.Sites {
+		if i > 0 {
+			out = append(out, Span{Prose: ", "})
+		}
+		out = join(out, d.state(site.State))
+		if len(st.Sites) > 1 && site.Atoms > 1 {
+			out = append(out, Span{Prose: fmt.Sprintf(noBreak+"×%d", site.Atoms), Spoken: fmt.Sprintf(" for %d atoms", site.Atoms)})
+		}
+	}
+	return out
+}
+
+// change says what one element does: "Mn goes from +7 to +2 (MnO4^- to Mn^2+):
+// each atom gains 5 electrons, reduction."
+func (d layout) change(c redox.Change) Inline {
+	out := join(d.element(c.Element), plain(" goes from "), d.state(c.From), plain(" to "), d.state(c.To))
 	if len(c.Reactants) > 0 && len(c.Products) > 0 {
-		out = join(out, plain(" ("), species(c.Reactants), plain(" to "), species(c.Products), plain(")"))
+		out = join(out, plain(" ("), d.all(c.Reactants), plain(" to "), d.all(c.Products), plain(")"))
 	}
 	n, verb, what := c.Electrons(), "loses", "oxidation"
 	if n.Sign() < 0 {
@@ -139,10 +198,11 @@ func change(c redox.Change) Inline {
 	return join(out, plain(fmt.Sprintf(": each atom %s %s, %s.", verb, electrons(n), what)))
 }
 
-func species(all []*chem.Species) Inline {
-	items := make([]Inline, len(all))
-	for i, s := range all {
-		items[i] = formula(s.Runs())
+// all names species in a sentence.
+func (d layout) all(species []*chem.Species) Inline {
+	items := make([]Inline, len(species))
+	for i, s := range species {
+		items[i] = d.species(s)
 	}
 	return list(items)
 }
@@ -155,12 +215,9 @@ func electrons(n chem.Ratio) string {
 	return n.String() + noBreak + "electrons"
 }
 
-// minus gives a number its true minus sign.
-func minus(s string) string { return strings.ReplaceAll(s, "-", "−") }
-
 // steps writes the lines of the working, a section for each half and one for
 // the whole.
-func (d *Document) steps(steps []redox.Step, halves []redox.Half, style chem.Style) {
+func (d layout) steps(steps []redox.Step, halves []redox.Half) {
 	section, explained := "", false
 	for i, st := range steps {
 		if st.Rule == redox.Check {
@@ -169,20 +226,48 @@ func (d *Document) steps(steps []redox.Step, halves []redox.Half, style chem.Sty
 		if i > 0 && sameWords(st, steps[i-1]) {
 			continue // said once for both halves
 		}
-		e := line(st, style)
-		if st.Rule == redox.Equalize && (i+1 == len(steps) || !sameWords(st, steps[i+1])) {
+		e := d.line(st)
+		next := sectionOf(st, halves)
+		switch {
+		case st.Rule == redox.Equalize && (i+1 == len(steps) || !sameWords(st, steps[i+1])):
 			e.Label = plain(string(st.Rule) + ": " + halfName(st.Half, halves))
+		case next == section && steps[i-1].Rule == st.Rule && st.Rule != redox.Equalize:
+			e.Label = nil // the same again, for the next law or element
 		}
-		if next := sectionOf(st, halves); next != section {
+		if next != section {
 			section = next
-			d.add(Heading{1, plain(section)})
-			if !explained && e.Ledger != nil {
+			d.add(Heading{Level: 1, Text: plain(section), Keep: st.Half >= 0})
+			if !explained && leavesOpen(steps[i:], section, halves) {
 				explained = true
-				d.add(Paragraph{plain("Under each line: its atoms and its charge, left against right. What is marked ≠ is still to do.")})
+				d.add(Paragraph{join(plain("Under each line: its atoms and its charge, left against right. What is marked "),
+					said("≠", "not equal"), plain(" is still to do."))})
 			}
 		}
 		d.add(e)
 	}
+}
+
+// leavesOpen reports whether a line of the section that steps begin with does
+// not balance yet.
+func leavesOpen(steps []redox.Step, section string, halves []redox.Half) bool {
+	for _, st := range steps {
+		if sectionOf(st, halves) != section {
+			return false
+		}
+		if counts(st) {
+			if l, err := balance.NewLedger(st.After); err == nil && !l.Closed() {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// counts reports whether a step writes an equation with numbers, and not just
+// which species there are.
+func counts(st redox.Step) bool {
+	return st.Written == nil && st.Done && len(st.After.Left)+len(st.After.Right) > 0 &&
+		st.Rule != redox.WriteIons && st.Rule != redox.LeaveOut
 }
 
 // sameWords reports whether two steps that change nothing say the same.
@@ -197,6 +282,10 @@ func sectionOf(st redox.Step, halves []redox.Half) string {
 		return "What reacts"
 	case st.Rule == redox.ChangesOfState || st.Rule == redox.EqualChanges:
 		return "Gain and loss"
+	case st.Rule == redox.NameUnknowns || st.Rule == redox.Conserve || st.Rule == redox.AskHalves:
+		return "Unknowns and laws"
+	case st.Rule == redox.ChooseOne || st.Rule == redox.SolveFor || st.Rule == redox.ClearUnits:
+		return "Solving"
 	case st.Half >= 0 && st.Rule != redox.Equalize:
 		name := halfName(st.Half, halves)
 		return strings.ToUpper(name[:1]) + name[1:]
@@ -229,23 +318,28 @@ func halfName(i int, halves []redox.Half) string {
 }
 
 // line writes one step. One that changes nothing has no line of its own.
-func line(st redox.Step, style chem.Style) Equation {
-	e := Equation{Label: plain(string(st.Rule)), Reason: Prose(st.Reason)}
+func (d layout) line(st redox.Step) Equation {
+	e := Equation{Label: plain(string(st.Rule)), Reason: d.prose(st.Reason)}
+	if st.Written != nil {
+		e.Line, e.Spoken = st.Written, speech.Runs(st.Written)
+		return e
+	}
 	if !st.Done || len(st.After.Left)+len(st.After.Right) == 0 {
 		return e
 	}
-	e.Line = st.After.Runs(style)
-	if st.Rule == redox.WriteIons || st.Rule == redox.LeaveOut {
-		return e // it says which species there are, not yet how many
+	e.Line = st.After.Runs(d.conventions.Style())
+	e.Spoken = speech.Equation(st.After, d.conventions.Names)
+	if !counts(st) {
+		return e
 	}
 	if l, err := balance.NewLedger(st.After); err == nil {
-		e.Ledger = l
+		e.Ledger, e.SpokenLedger = l, sayLedger(l, d.conventions.Names)
 	}
 	return e
 }
 
 // transfer says who gives how many electrons to whom.
-func (d *Document) transfer(s *redox.Solution) {
+func (d layout) transfer(s *redox.Solution) {
 	if !s.Redox() {
 		return
 	}
@@ -279,9 +373,9 @@ func (d *Document) transfer(s *redox.Solution) {
 		switch len(all) {
 		case 0:
 		case 1:
-			items = append(items, join(species(all), plain(one)))
+			items = append(items, join(d.all(all), plain(one)))
 		default:
-			items = append(items, join(species(all), plain(many)))
+			items = append(items, join(d.all(all), plain(many)))
 		}
 	}
 	say(oxidized, " is oxidized: it is the reducing agent.", " are oxidized: they are the reducing agents.")
@@ -293,8 +387,11 @@ func (d *Document) transfer(s *redox.Solution) {
 }
 
 // check writes a ledger as a table, and the sentence about the charge.
-func (d *Document) check(l balance.Ledger) {
-	t := Table{Head: []Inline{nil, plain("left"), plain("right"), nil}, Right: []bool{false, true, true, false}}
+func (d layout) check(l balance.Ledger) {
+	t := Table{
+		Caption: "Atoms and charge of each side",
+		Head:    []Inline{nil, plain("left"), plain("right"), nil}, Right: []bool{false, true, true, false},
+	}
 	var charge balance.Entry
 	open := false
 	for _, e := range l {
@@ -302,24 +399,21 @@ func (d *Document) check(l balance.Ledger) {
 	}
 	for _, e := range l {
 		left, right := sides(e)
-		verdict := ""
-		if open && !e.Closed() {
-			verdict = "not equal"
+		row := []Inline{said(e.Law.String(), sayLaw(e.Law, d.conventions.Names)), signed(left), signed(right), nil}
+		if !e.Closed() {
+			row[3] = plain("not equal")
 		}
-		t.Rows = append(t.Rows, []Inline{plain(e.Law.String()), plain(left), plain(right), plain(verdict)})
+		t.Rows = append(t.Rows, row)
 		if e.Law == balance.Charge {
 			charge = e
 		}
 	}
 	if !open {
-		t.Head, t.Right = t.Head[:3], t.Right[:3]
-		for i := range t.Rows {
-			t.Rows[i] = t.Rows[i][:3]
-		}
+		t = t.without(3)
 	}
 	d.add(t)
 	if charge.Closed() && charge.Left.Sign() != 0 {
-		d.add(Paragraph{plain(fmt.Sprintf("The charge is %s on each side: not zero, but equal.", minus(charge.Left.Signed())))})
+		d.add(Paragraph{join(plain("The charge is "), signed(charge.Left.Signed()), plain(" on each side: not zero, but equal."))})
 	}
 }
 

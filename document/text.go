@@ -161,18 +161,6 @@ func (t *textWriter) document(d *Document) {
 	}
 }
 
-// equationsAt counts the labelled equations that all begins with.
-func equationsAt(all []Block) int {
-	n := 0
-	for n < len(all) {
-		if e, ok := all[n].(Equation); !ok || e.Final {
-			break
-		}
-		n++
-	}
-	return n
-}
-
 func (t *textWriter) rule(n int) string {
 	if t.ASCII {
 		return strings.Repeat("-", n)
@@ -372,25 +360,17 @@ func (t *textWriter) entries(all map[balance.Law]balance.Entry, a alignment, gap
 // table writes a table, or, where it is too wide, a line for each row.
 func (t *textWriter) table(b Table) {
 	const indent = 2
-	widths := make([]int, len(b.Head))
-	headed := false
-	for i, h := range b.Head {
-		widths[i] = width(t.render(h))
-		headed = headed || len(h) > 0
+	widths, gap := t.columns(b, indent)
+	if gap == 0 && b.Spare > 0 {
+		b = b.without(b.Spare)
+		widths, gap = t.columns(b, indent)
+	}
+	if gap == 0 {
 		for _, r := range b.Rows {
-			widths[i] = max(widths[i], width(t.render(r[i])))
+			for _, line := range wrap(t.words(record(b, r), regular), t.Width-indent, 4) {
+				t.put(indent, line)
+			}
 		}
-	}
-	gap, total := 3, indent
-	for _, n := range widths {
-		total += n
-	}
-	between := len(widths) - 1
-	if total+gap*between > t.Width {
-		gap = 2
-	}
-	if total+gap*between > t.Width {
-		t.records(b)
 		return
 	}
 	line := func(cells []Inline, w weight) {
@@ -409,7 +389,7 @@ func (t *textWriter) table(b Table) {
 		}
 		t.put(indent, r)
 	}
-	if headed {
+	if b.headed() {
 		line(b.Head, faint)
 	}
 	for _, r := range b.Rows {
@@ -417,28 +397,24 @@ func (t *textWriter) table(b Table) {
 	}
 }
 
-// records writes each row of a table as its first cell and the others with
-// their heads: "MnO4^-: Mn +7, O -2".
-func (t *textWriter) records(b Table) {
-	const indent = 2
-	for _, r := range b.Rows {
-		text := join(r[0], plain(":"))
-		sep := " "
-		for i, c := range r[1:] {
-			if len(c) == 0 {
-				continue
-			}
-			text = append(text, Span{Prose: sep})
-			if h := b.Head[i+1]; len(h) > 0 {
-				text = append(join(text, h), Span{Prose: noBreak})
-			}
-			text = join(text, c)
-			sep = ", "
+// columns measures the columns of a table, and says how far apart they can
+// stand: 0 where they have no room.
+func (t *textWriter) columns(b Table, indent int) (widths []int, gap int) {
+	widths = make([]int, len(b.Head))
+	total := indent
+	for i, h := range b.Head {
+		widths[i] = width(t.render(h))
+		for _, r := range b.Rows {
+			widths[i] = max(widths[i], width(t.render(r[i])))
 		}
-		for _, line := range wrap(t.words(text, regular), t.Width-indent, 4) {
-			t.put(indent, line)
+		total += widths[i]
+	}
+	for gap = 3; gap > 1; gap-- {
+		if total+gap*(len(widths)-1) <= t.Width {
+			return widths, gap
 		}
 	}
+	return nil, 0
 }
 
 // render writes a text that is not broken.
@@ -455,7 +431,7 @@ func (t *textWriter) formula(runs []chem.Run) string {
 	if t.ASCII {
 		return chem.PlainText(runs)
 	}
-	return chem.UnicodeText(runs)
+	return signsOf(runs)
 }
 
 var plainSigns = strings.NewReplacer("−", "-", "×", "x", "⟶", "->", "→", "->", "≠", "=/=", "·", ".", "–", "-", "—", "-", "’", "'", "“", `"`, "”", `"`,

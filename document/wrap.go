@@ -1,6 +1,7 @@
 package document
 
 import (
+	"sort"
 	"strings"
 
 	"halves/chem"
@@ -50,29 +51,12 @@ func (t *textWriter) words(text Inline, w weight) []word {
 // terms cuts an equation into its terms, each but the first with the sign
 // before it: "2 Fe³⁺", "+ Sn²⁺", "⟶ 2 Fe²⁺". A formula is one term.
 func (t *textWriter) terms(runs []chem.Run) []string {
-	if len(runs) == 0 {
-		return nil
-	}
 	var out []string
-	from := 0
-	cut := func(to int) {
-		if to > from {
-			s := strings.TrimSpace(t.formula(runs[from:to]))
-			out = append(out, strings.ReplaceAll(s, " ", noBreak))
-			from = to
-		}
+	for _, term := range termsOf(runs) {
+		s := strings.TrimSpace(t.formula(term))
+		out = append(out, strings.ReplaceAll(s, " ", noBreak))
 	}
-	for i, r := range runs {
-		if isSign(r) {
-			cut(i)
-		}
-	}
-	cut(len(runs))
 	return out
-}
-
-func isSign(r chem.Run) bool {
-	return r.Level == chem.Normal && (r.Text == " + " || r.Text == " -> " || r.Text == " = ")
 }
 
 // wrap fills lines of at most max columns; all but the first begin hang columns
@@ -145,14 +129,9 @@ func even(words []word, max int) []row {
 			}
 		}
 	}
-	for narrower := max - 1; narrower > 0; narrower-- {
-		next := wrap(words, narrower, 0)
-		if len(next) > len(best) {
-			break
-		}
-		best = next
-	}
-	return best
+	// The narrowest that takes no more lines; a narrower one never takes fewer.
+	narrowest := sort.Search(max, func(n int) bool { return n > 0 && len(wrap(words, n, 0)) <= len(best) })
+	return wrap(words, narrowest, 0)
 }
 
 // split cuts a text after n characters.
@@ -175,7 +154,7 @@ func wrapEquation(terms []string, w weight, max int) []row {
 	for i, s := range terms {
 		words[i] = word{pieces: row{{s, w}}, space: 1}
 		total += width(s) + 1
-		if !strings.HasPrefix(s, "+") && i > 0 {
+		if i > 0 && arrow == len(terms) && !strings.HasPrefix(s, "+") && !strings.HasPrefix(s, "-"+noBreak) && !strings.HasPrefix(s, "−") {
 			arrow = i
 		}
 	}

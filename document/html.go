@@ -1,0 +1,442 @@
+package document
+
+import (
+	_ "embed"
+	"io"
+	"strconv"
+	"strings"
+	"unicode/utf8"
+
+	"halves/chem"
+)
+
+// HTMLOptions are the ways of writing HTML.
+type HTMLOptions struct {
+	// Fragment writes one article element, without a page around it. A page
+	// that holds fragments has HTMLStyle in a style element, once.
+	Fragment bool
+	Level    int // of the heading that is the title, 1 to 6; 0 is 1
+}
+
+// HTMLStyle is the style sheet that a page carries (CSS). All its rules begin
+// with the class halves.
+//
+//go:embed html.css
+var HTMLStyle string
+
+// pageStyle is what a page has besides: what is around the document.
+const pageStyle = "body{margin:0;background:#fdfcf9}@media (prefers-color-scheme:dark){body{background:#15171a}}@media print{body{background:#fff}}@page{margin:18mm}"
+
+// HTML writes d as a page in the HTML Living Standard, complete in itself: it
+// loads nothing and runs no script. The error is that of w.
+//
+// What is written in signs is said in words: the signs are hidden from screen
+// readers, and beside them stand words that are clipped from view and cannot be
+// selected, so that a copy has the signs alone. A name by aria-label would need
+// a role on each formula, and the roles that allow one (img, math) are
+// announced each time or passed over.
+func HTML(w io.Writer, d *Document, o HTMLOptions) error {
+	h := &htmlWriter{b: make([]byte, 0, 64<<10), base: min(max(o.Level, 1), 6)}
+	language := d.Language
+	if language == "" {
+		language = "en"
+	}
+	end := "</article>\n"
+	if o.Fragment {
+		h.tag(`<article class="halves" lang="`)
+		h.text(language)
+		h.tag("\">\n")
+	} else {
+		h.tag("<!DOCTYPE html>\n<html lang=\"")
+		h.text(language)
+		h.tag("\">\n<head>\n<meta charset=\"utf-8\">\n<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n<meta name=\"color-scheme\" content=\"light dark\">\n<title>")
+		h.text(d.name())
+		h.tag("</title>\n<style>\n")
+		h.tag(HTMLStyle)
+		h.tag(pageStyle)
+		h.tag("\n</style>\n</head>\n<body>\n<main class=\"halves\">\n")
+		end = "</main>\n</body>\n</html>\n"
+	}
+	h.document(d)
+	h.tag(end)
+	_, err := w.Write(h.b)
+	return err
+}
+
+// name is what a window or a tab is called that shows the document.
+func (d *Document) name() string {
+	if s := d.PlainTitle(); strings.TrimSpace(s) != "" {
+		return s
+	}
+	for _, b := range d.Blocks {
+		if h, ok := b.(Heading); ok {
+			if s := (&Document{Title: h.Text}).PlainTitle(); strings.TrimSpace(s) != "" {
+				return s
+			}
+		}
+	}
+	return "Working"
+}
+
+type htmlWriter struct {
+	b    []byte
+	base int // the level of the title's heading
+}
+
+// tag writes markup.
+func (h *htmlWriter) tag(s string) { h.b = append(h.b, s...) }
+
+// text writes characters, which may stand in an attribute too.
+func (h *htmlWriter) text(s string) {
+	from := 0
+	for i := 0; i < len(s); {
+		c := s[i]
+		if c >= ' ' && c < utf8.RuneSelf && c != '&' && c != '<' && c != '>' && c != '"' && c != 0x7f {
+			i++
+			continue
+		}
+		r, n := utf8.DecodeRuneInString(s[i:])
+		sign := ""
+		switch {
+		case r == '&':
+			sign = "&amp;"
+		case r == '<':
+			sign = "&lt;"
+		case r == '>':
+			sign = "&gt;"
+		case r == '"':
+			sign = "&quot;"
+		case r == '\n' || r == '\t':
+			sign = s[i : i+1]
+		case r == '\r':
+			sign = "\n"
+		case r == utf8.RuneError && n == 1 || isControl(r):
+			sign = "\uFFFD" // no character of a page
+		default:
+			i += n
+			continue
+		}
+		h.b = append(h.b, s[from:i]...)
+		h.b = append(h.b, sign...)
+		i += n
+		from = i
+	}
+	h.b = append(h.b, s[from:]...)
+}
+
+// isControl reports characters that no format may hold: controls, the signs
+// that turn the direction of writing, and what is no character.
+func isControl(r rune) bool {
+	switch {
+	case r < ' ' || r >= 0x7f && r < 0xa0:
+		return true
+	case r >= 0x202a && r <= 0x202e || r >= 0x2066 && r <= 0x2069:
+		return true
+	case r >= 0xfdd0 && r <= 0xfdef || r&0xfffe == 0xfffe:
+		return true
+	}
+	return false
+}
+
+func (h *htmlWriter) document(d *Document) {
+	if d.Title != nil {
+		h.heading(h.base, d.Title)
+	} else {
+		h.base-- // the first headings take its place
+	}
+	open := false // a section
+	for i := 0; i < len(d.Blocks); {
+		if n := equationsAt(d.Blocks[i:]); n > 0 {
+			h.equations(d.Blocks[i : i+n])
+			i += n
+			continue
+		}
+		if b, ok := d.Blocks[i].(Heading); ok && b.Level <= 1 {
+			if open {
+				h.tag("</section>\n")
+			}
+			open = true
+			if b.Keep {
+				h.tag("<section class=\"keep\">\n")
+			} else {
+				h.tag("<section>\n")
+			}
+		}
+		h.block(d.Blocks[i])
+		i++
+	}
+	if open {
+		h.tag("</section>\n")
+	}
+}
+
+func (h *htmlWriter) heading(level int, text Inline) {
+	digit := strconv.Itoa(min(max(level, 1), 6))
+	h.tag("<h" + digit + ">")
+	h.inline(text)
+	h.tag("</h" + digit + ">\n")
+}
+
+func (h *htmlWriter) block(b Block) {
+	switch b := b.(type) {
+	case Heading:
+		h.heading(h.base+max(b.Level, 1), b.Text)
+	case Paragraph:
+		h.element("p", "", b.Text)
+	case Note:
+		h.element("p", "note", b.Text)
+	case List:
+		h.tag("<ul>\n")
+		for _, item := range b.Items {
+			h.element("li", "", item)
+		}
+		h.tag("</ul>\n")
+	case Table:
+		h.table(b)
+	case Equation:
+		h.tag("<p class=\"answer\">")
+		h.spoken(b.Spoken, func() { h.formula(b.Line) })
+		h.tag("</p>\n")
+	}
+}
+
+func (h *htmlWriter) element(name, class string, text Inline) {
+	h.tag("<" + name)
+	if class != "" {
+		h.tag(" class=\"" + class + "\"")
+	}
+	h.tag(">")
+	h.inline(text)
+	h.tag("</" + name + ">\n")
+}
+
+// inline writes a line. Where a part of it is said in other words all of it is,
+// so that a screen reader reads it as one piece.
+func (h *htmlWriter) inline(text Inline) {
+	spoken, _ := text.Spoken()
+	h.spoken(spoken, func() {
+		for _, s := range text {
+			h.text(s.Prose)
+			h.formula(s.Formula)
+		}
+	})
+}
+
+// spoken writes what is seen, and, where it is not "", what is said instead.
+func (h *htmlWriter) spoken(said string, visible func()) {
+	if said == "" {
+		visible()
+		return
+	}
+	h.tag(`<span aria-hidden="true">`)
+	visible()
+	h.tag(`</span><span class="said">`)
+	h.text(said)
+	h.tag(`</span>`)
+}
+
+// formula writes a formula or an equation, which may be broken before its signs.
+func (h *htmlWriter) formula(runs []chem.Run) {
+	for i, term := range termsOf(runs) {
+		if i > 0 {
+			h.tag(" ")
+		}
+		if columns(term) > longTerm {
+			h.tag(`<span class="f long">`)
+		} else {
+			h.tag(`<span class="f">`)
+		}
+		for k, r := range term {
+			h.run(r, k == 0)
+		}
+		h.tag("</span>")
+	}
+}
+
+func (h *htmlWriter) run(r chem.Run, first bool) {
+	switch r.Level {
+	case chem.Subscript:
+		h.tag("<sub>")
+		h.text(minus(r.Text))
+		h.tag("</sub>")
+	case chem.Superscript:
+		h.tag("<sup>")
+		h.text(minus(r.Text))
+		h.tag("</sup>")
+	case chem.Variable:
+		h.tag("<var>")
+		h.text(r.Text)
+		h.tag("</var>")
+	default:
+		s := r.Text
+		if isSign(r) && first {
+			s = strings.TrimLeft(s, " ") // the space before it is where a line may end
+		}
+		h.text(htmlSigns.Replace(s))
+	}
+}
+
+// The short arrow is in every face; the long one is not.
+var htmlSigns = strings.NewReplacer("->", "→", ".", "·", "-", "−")
+
+// longTerm is how many columns a term has that may be broken anywhere, since it
+// does not fit on a telephone.
+const longTerm = 20
+
+// Lines of a working stand with their arrows one under the other where the
+// page is wide enough for the group, in one of three widths.
+var lineRooms = [...]struct {
+	columns int
+	class   string
+}{{34, "fit-34"}, {46, "fit-46"}, {58, "fit-58"}}
+
+// columns measures runs in characters of normal height.
+func columns(runs []chem.Run) int {
+	n := 0
+	for _, r := range runs {
+		if r.Level == chem.Subscript || r.Level == chem.Superscript {
+			n += 7 * len(r.Text)
+		} else {
+			n += 10 * len(r.Text)
+		}
+	}
+	return (n + 9) / 10
+}
+
+// equations writes the lines of a working. Where their arrows are aligned each
+// left side knows the widest one of the group in plain characters: the style
+// sheet makes it as wide as these are, unseen.
+func (h *htmlWriter) equations(all []Block) {
+	arrows := aligned(all, lineRooms[len(lineRooms)-1].columns, columns)
+	var widest []chem.Run
+	l, r := 0, 0
+	for i, b := range all {
+		if arrows[i] {
+			left, right := sidesOf(b.(Equation).Line)
+			if n := columns(left); n > l {
+				l, widest = n, left
+			}
+			r = max(r, columns(right))
+		}
+	}
+	class := ""
+	for _, room := range lineRooms {
+		if l+r <= room.columns {
+			class = room.class
+			break
+		}
+	}
+	h.tag("<ol class=\"work " + class + "\" role=\"list\">\n")
+	for i, b := range all {
+		e := b.(Equation)
+		h.tag("<li>")
+		if e.Label != nil {
+			h.element("p", "rule", e.Label)
+		}
+		if e.Line != nil {
+			h.tag(`<p class="line">`)
+			h.spoken(e.Spoken, func() {
+				left, right := sidesOf(e.Line)
+				if arrows[i] {
+					h.tag(`<span class="left" data-widest="`)
+					for _, r := range widest {
+						h.text(minus(r.Text))
+					}
+					h.tag(`">`)
+				} else {
+					h.tag(`<span>`)
+				}
+				h.formula(left)
+				h.tag(`</span> <span class="right">`)
+				h.formula(right)
+				h.tag(`</span>`)
+			})
+			h.tag("</p>\n")
+		}
+		if e.Reason != nil {
+			h.element("p", "why", e.Reason)
+		}
+		if e.Ledger != nil {
+			h.tag(`<p class="ledger">`)
+			h.spoken(e.SpokenLedger, func() {
+				for _, x := range e.Ledger {
+					left, right := sides(x)
+					sign := " = "
+					if x.Closed() {
+						h.tag(`<span class="law">`)
+					} else {
+						h.tag(`<span class="law open">`)
+						sign = " ≠ "
+					}
+					h.text(x.Law.String())
+					h.tag(" ")
+					h.text(left)
+					h.tag(sign)
+					h.text(right)
+					h.tag("</span> ")
+				}
+			})
+			h.tag("</p>\n")
+		}
+		h.tag("</li>\n")
+	}
+	h.tag("</ol>\n")
+}
+
+// wideTable is from how many columns on a table may be wider than a telephone.
+const wideTable = 5
+
+func (h *htmlWriter) table(t Table) {
+	if wide := len(t.Head) >= wideTable; wide {
+		// What scrolls must be reached by the keyboard and have a name.
+		h.tag(`<div class="wide" role="region" tabindex="0" aria-label="Table: `)
+		h.text(t.Caption)
+		h.tag("\">\n")
+		defer h.tag("</div>\n")
+	}
+	h.tag("<table>\n")
+	if t.Caption != "" {
+		h.tag(`<caption><span class="said">`)
+		h.text(t.Caption)
+		h.tag("</span></caption>\n")
+	}
+	cell := func(name, scope string, k int, text Inline) {
+		h.tag("<" + name)
+		if scope != "" {
+			h.tag(` scope="` + scope + `"`)
+		}
+		switch {
+		case t.Right[k]:
+			h.tag(` class="number"`)
+		case k > 0 && k == t.Spare:
+			h.tag(` class="spare"`)
+		}
+		h.tag(">")
+		h.inline(text)
+		h.tag("</" + name + ">")
+	}
+	if t.headed() {
+		h.tag("<thead><tr>")
+		for k, head := range t.Head {
+			if len(head) == 0 {
+				cell("td", "", k, nil)
+			} else {
+				cell("th", "col", k, head)
+			}
+		}
+		h.tag("</tr></thead>\n")
+	}
+	h.tag("<tbody>\n")
+	for _, r := range t.Rows {
+		h.tag("<tr>")
+		for k, c := range r {
+			if k == 0 {
+				cell("th", "row", k, c)
+			} else {
+				cell("td", "", k, c)
+			}
+		}
+		h.tag("</tr>\n")
+	}
+	h.tag("</tbody>\n</table>\n")
+}

@@ -1,0 +1,102 @@
+package document
+
+import (
+	"halves/chem"
+)
+
+// isSign reports whether a run parts the terms of an equation or of a line of
+// algebra.
+func isSign(r chem.Run) bool {
+	if r.Level != chem.Normal {
+		return false
+	}
+	switch r.Text {
+	case " + ", " - ", " -> ", " = ", "->":
+		return true
+	}
+	return false
+}
+
+// isRelation reports whether a run parts the sides.
+func isRelation(r chem.Run) bool {
+	return isSign(r) && (r.Text == " -> " || r.Text == " = " || r.Text == "->")
+}
+
+// termsOf cuts an equation into its terms, each but the first with the sign
+// before it. A formula is one term.
+func termsOf(runs []chem.Run) [][]chem.Run {
+	if len(runs) == 0 {
+		return nil
+	}
+	n := 1
+	for _, r := range runs {
+		if isSign(r) {
+			n++
+		}
+	}
+	out := make([][]chem.Run, 0, n)
+	from := 0
+	for i, r := range runs {
+		if i > from && isSign(r) {
+			out = append(out, runs[from:i])
+			from = i
+		}
+	}
+	return append(out, runs[from:])
+}
+
+// sidesOf parts a line at its arrow, which begins the right side. Without one
+// right is nil.
+func sidesOf(runs []chem.Run) (left, right []chem.Run) {
+	for i, r := range runs {
+		if isRelation(r) {
+			return runs[:i], runs[i:]
+		}
+	}
+	return runs, nil
+}
+
+// aligned reports which of the equations of a group can stand with their arrows
+// one under the other on lines as wide as room, as width measures them. A line
+// that is longer stands for itself; all do where the widest left side and the
+// widest right side have no room together.
+func aligned(group []Block, room int, width func([]chem.Run) int) []bool {
+	out := make([]bool, len(group))
+	l, r := 0, 0
+	for i, b := range group {
+		left, right := sidesOf(b.(Equation).Line)
+		if right == nil {
+			continue
+		}
+		if a, b := width(left), width(right); a+b <= room {
+			out[i] = true
+			l, r = max(l, a), max(r, b)
+		}
+	}
+	if l+r > room {
+		clear(out)
+	}
+	return out
+}
+
+// rowsOf fills lines as wide as room with terms, as width measures them; all
+// but the first are shorter by hang.
+func rowsOf(terms [][]chem.Run, room, hang int, width func([]chem.Run) int) [][][]chem.Run {
+	var out [][][]chem.Run
+	from, used := 0, 0
+	for i, t := range terms {
+		w := width(t)
+		if i > from && used+w > room {
+			out = append(out, terms[from:i])
+			if from == 0 {
+				room -= hang
+			}
+			from, used = i, 0
+		}
+		used += w
+	}
+	if from < len(terms) {
+		out = append(out, terms[from:])
+	}
+	return out
+}
