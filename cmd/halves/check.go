@@ -12,7 +12,7 @@ import (
 )
 
 func (a *app) checkCommand() *cobra.Command {
-	o := &display{}
+	o := &workOptions{}
 	cmd := &cobra.Command{
 		Use:   "check EQUATION...",
 		Short: "Say whether an equation is balanced as it stands",
@@ -27,24 +27,26 @@ too. - reads the equation from standard input.
   halves check 'MnO4^- + 8 H^+ + 5 e^- -> Mn^2+ + 4 H2O'`,
 		GroupID:           groupWork,
 		ValidArgsFunction: noFiles,
-		RunE:              func(cmd *cobra.Command, args []string) error { return a.check(cmd, *o, args) },
+		RunE:              func(cmd *cobra.Command, args []string) error { return a.check(cmd, o, args) },
 	}
-	o.addFlags(cmd)
+	o.display.addFlags(cmd)
+	o.class.addFlags(cmd)
 	return cmd
 }
 
-func (a *app) check(cmd *cobra.Command, o display, args []string) error {
-	if err := o.check(cmd); err != nil {
+func (a *app) check(cmd *cobra.Command, o *workOptions, args []string) error {
+	if err := a.settle(cmd, o); err != nil {
 		return err
 	}
 	text, err := a.question(args, "no equation was given", "halves check '2 Fe^3+ + Sn^2+ -> 2 Fe^2+ + Sn^4+'")
 	if err == nil {
 		var c document.Check
 		if c, err = checked(text); err == nil {
+			c.Conventions = o.conventions
 			if o.format == "json" {
-				err = a.showJSON(o, newCheckJSON(c))
+				err = a.showJSON(o.display, newCheckJSON(c))
 			} else {
-				err = a.show(o, document.FromCheck(c))
+				err = a.show(o.display, document.FromCheck(c))
 			}
 			if err == nil && !c.Balanced() {
 				err = &shownError{kindNotBalanced}
@@ -52,7 +54,7 @@ func (a *app) check(cmd *cobra.Command, o display, args []string) error {
 			return err
 		}
 	}
-	return a.refuse(&workOptions{display: o}, quoteHint(err, args))
+	return a.refuse(o, quoteHint(err, args))
 }
 
 // checked reads an equation and counts it. Of several readings the first that

@@ -5,7 +5,9 @@ import (
 	"encoding/json"
 	"fmt"
 	"io"
+	"path/filepath"
 	"slices"
+	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -14,13 +16,18 @@ import (
 
 // A display says how a result is shown and where.
 type display struct {
-	format string // "text" or "json"
+	format string // one of formats
 	ascii  bool
 	width  int // columns; 0 for the terminal's, or 80
 	file   string
 }
 
-var formats = []string{"text", "json"}
+var formats = []string{"text", "html", "markdown", "latex", "json"}
+
+// formatOf are the formats that the name of a file asks for.
+var formatOf = map[string]string{
+	".html": "html", ".htm": "html", ".md": "markdown", ".markdown": "markdown", ".tex": "latex", ".json": "json", ".txt": "text",
+}
 
 func (d *display) addFlags(cmd *cobra.Command) {
 	d.format = "text"
@@ -32,11 +39,15 @@ func (d *display) addFlags(cmd *cobra.Command) {
 		return nil
 	}}
 	f := cmd.Flags()
-	f.Var(format, "format", "what to write")
+	f.Var(format, "format", "what to write (default: what the name after -o ends in, or text)")
 	f.BoolVar(&d.ascii, "ascii", false, "plain ASCII: Cr2O7^2-, ->, - for the minus sign")
 	f.IntVar(&d.width, "width", 0, "columns of text, 20 to 1000 (default: the terminal's, or 80)")
-	f.StringVarP(&d.file, "output", "o", "", "write to `FILE`: whole or not at all")
+	d.addOutput(cmd)
 	complete(cmd, "format", formats)
+}
+
+func (d *display) addOutput(cmd *cobra.Command) {
+	cmd.Flags().StringVarP(&d.file, "output", "o", "", "write to `FILE`: whole or not at all")
 }
 
 // check looks at flags that depend on each other.
@@ -46,6 +57,18 @@ func (d *display) check(cmd *cobra.Command) error {
 	}
 	if cmd.Flags().Changed("output") && d.file == "" {
 		return &usageError{msg: "-o names no file", hint: "give a name, or leave -o out for standard output"}
+	}
+	if f := cmd.Flags().Lookup("format"); f != nil && !f.Changed {
+		if format, ok := formatOf[strings.ToLower(filepath.Ext(d.file))]; ok {
+			d.format = format
+		}
+	}
+	if d.format != "text" {
+		for _, name := range []string{"ascii", "width"} {
+			if f := cmd.Flags().Lookup(name); f != nil && f.Changed && d.format != "json" {
+				return &usageError{msg: fmt.Sprintf("--%s is for text, and %s is written", name, d.format), hint: "leave --" + name + " out, or give --format text"}
+			}
+		}
 	}
 	return nil
 }
@@ -60,9 +83,17 @@ func noFiles(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirecti
 	return nil, cobra.ShellCompDirectiveNoFileComp
 }
 
-// show writes documents as text.
+// show writes documents in the format asked for, as one.
 func (a *app) show(d display, docs ...*document.Document) error {
 	return a.output(d.file, func(w io.Writer) error {
+		switch d.format {
+		case "html":
+			return document.HTML(w, document.Joined(docs...), document.HTMLOptions{})
+		case "markdown":
+			return document.Markdown(w, document.Joined(docs...))
+		case "latex":
+			return document.LaTeX(w, document.Joined(docs...), document.LaTeXOptions{})
+		}
 		for i, doc := range docs {
 			if i > 0 {
 				if _, err := io.WriteString(w, "\n"); err != nil {

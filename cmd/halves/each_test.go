@@ -223,25 +223,6 @@ func TestPlace(t *testing.T) {
 	}
 }
 
-func TestNearest(t *testing.T) {
-	words := []string{"acidic", "basic", "neutral", "none"}
-	each := func(yield func(string) bool) {
-		for _, w := range words {
-			if !yield(w) {
-				return
-			}
-		}
-	}
-	tests := []struct{ in, want string }{
-		{"acidc", "acidic"}, {"Basic", "basic"}, {"neutrl", "neutral"}, {"sour", ""}, {"", ""}, {strings.Repeat("x", 10000), ""},
-	}
-	for _, tt := range tests {
-		if got := nearest(tt.in, each); got != tt.want {
-			t.Errorf("nearest(%q) = %q, want %q", tt.in, got, tt.want)
-		}
-	}
-}
-
 // TestLargeInput holds that nothing is kept of what is too large.
 func TestLargeInput(t *testing.T) {
 	var before, after runtime.MemStats

@@ -14,6 +14,7 @@ import (
 
 	"github.com/spf13/pflag"
 
+	"halves/internal/nearest"
 	"halves/redox"
 )
 
@@ -36,6 +37,7 @@ var statusByKind = map[redox.ErrorKind]int{
 	redox.KindOnlyOxidation: statusNo,
 	redox.KindOnlyReduction: statusNo,
 	redox.KindMediumNeeded:  statusNo,
+	redox.KindStatesOpen:    statusNo,
 	redox.KindInternal:      statusInternal,
 	kindNotBalanced:         statusNo,
 	kindUsage:               statusUnread,
@@ -105,11 +107,12 @@ func kindOf(err error) redox.ErrorKind {
 		shown *shownError
 		usage *usageError
 		file  *fileError
+		class *classError
 	)
 	switch {
 	case errors.As(err, &shown):
 		return shown.kind
-	case errors.As(err, &usage):
+	case errors.As(err, &usage), errors.As(err, &class):
 		return kindUsage
 	case errors.As(err, &file):
 		return kindFile
@@ -134,11 +137,14 @@ func showError(w io.Writer, err error) {
 	var (
 		shown *shownError
 		usage *usageError
+		class *classError
 	)
 	switch {
 	case errors.As(err, &shown) || isClosedPipe(err):
 	case errors.As(err, &usage):
 		showReport(w, redox.Report{Message: usage.msg, Hint: usage.hint})
+	case errors.As(err, &class):
+		showReport(w, class.report())
 	case kindOf(err) == kindFile:
 		showReport(w, redox.Report{Message: err.Error()})
 	default:
@@ -225,7 +231,7 @@ func (v *enumValue) Type() string { return strings.Join(v.words, "|") }
 func (v *enumValue) Set(s string) error {
 	if err := v.set(s); err != nil {
 		e := &usageError{msg: fmt.Sprintf("there is no %s %q", v.what, s), hint: "it is one of: " + strings.Join(v.words, ", ")}
-		if near := nearest(s, slices.Values(v.words)); near != "" {
+		if near := nearest.Word(s, slices.Values(v.words)); near != "" {
 			e.hint += "; did you mean " + near + "?"
 		}
 		return e

@@ -46,7 +46,7 @@ counted by separate code before it is shown.
 	root.SetVersionTemplate("{{.Version}}\n")
 	root.SetFlagErrorFunc(flagError)
 	root.AddGroup(&cobra.Group{ID: groupWork, Title: "Commands:"}, &cobra.Group{ID: groupMore, Title: "Beside these:"})
-	root.AddCommand(a.workCommand(), a.checkCommand(), a.speciesCommand(), a.manCommand())
+	root.AddCommand(a.workCommand(), a.talkCommand(), a.checkCommand(), a.speciesCommand(), a.conventionsCommand(), a.manCommand())
 	root.SetHelpCommandGroupID(groupMore)
 	root.SetCompletionCommandGroupID(groupMore)
 	return root

@@ -4,21 +4,20 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
-	"iter"
 	"strings"
 
 	"github.com/spf13/cobra"
 
 	"halves/chem"
 	"halves/document"
+	"halves/names"
 	"halves/oxidation"
 	"halves/redox"
 	"halves/reference"
 )
 
 type speciesOptions struct {
-	display
-	each string
+	workOptions
 }
 
 func (a *app) speciesCommand() *cobra.Command {
@@ -46,12 +45,13 @@ JSON {"id": ..., "text": "..."}. One line of JSON comes out for each, in order:
 		RunE:              func(cmd *cobra.Command, args []string) error { return a.species(cmd, o, args) },
 	}
 	o.display.addFlags(cmd)
+	o.class.addFlags(cmd)
 	cmd.Flags().StringVar(&o.each, "each", "", "read every line of `FILE`, or of standard input for -")
 	return cmd
 }
 
 func (a *app) species(cmd *cobra.Command, o *speciesOptions, args []string) error {
-	if err := o.check(cmd); err != nil {
+	if err := a.settle(cmd, &o.workOptions); err != nil {
 		return err
 	}
 	if cmd.Flags().Changed("each") {
@@ -63,7 +63,7 @@ func (a *app) species(cmd *cobra.Command, o *speciesOptions, args []string) erro
 	if len(args) == 0 || len(args) == 1 && args[0] == "-" {
 		text, err := a.question(args, "no formula and no name was given", "halves species 'S4O6^2-' 'oxalic acid'")
 		if err != nil {
-			return a.refuse(&workOptions{display: o.display}, err)
+			return a.refuse(&o.workOptions, err)
 		}
 		args = []string{text}
 	}
@@ -80,7 +80,7 @@ func (a *app) species(cmd *cobra.Command, o *speciesOptions, args []string) erro
 			values = append(values, redox.NewReport(err))
 			continue
 		}
-		docs = append(docs, document.FromSpecies(readings[0].Species, otherReadings(readings)))
+		docs = append(docs, document.FromSpecies(o.conventions, readings[0].Species, otherReadings(readings)))
 		values = append(values, readingsJSON{newReadings(readings)})
 	}
 	if o.format == "json" {
@@ -107,8 +107,10 @@ func joinNames(args []string) []string {
 	var out []string
 	for len(args) > 0 {
 		n := min(len(args), most)
-		for n > 1 && reference.Species().ByName(strings.Join(args[:n], " ")) == nil {
-			n--
+		for ; n > 1; n-- {
+			if _, err := names.Find(strings.Join(args[:n], " ")); err == nil {
+				break
+			}
 		}
 		out = append(out, strings.Join(args[:n], " "))
 		args = args[n:]
@@ -119,34 +121,46 @@ func joinNames(args []string) []string {
 // readSpecies reads a formula or a name. There is at least one reading; its
 // errors are *chem.SyntaxError and *chem.TooLargeError.
 func readSpecies(text string) ([]chem.SpeciesReading, error) {
-	byName := func() []chem.SpeciesReading {
-		if e := reference.Species().ByName(text); e != nil {
-			return []chem.SpeciesReading{{Species: e.Species, Known: true}}
+	var missing error
+	if hasWord(text) {
+		s, err := names.Find(text)
+		if err == nil {
+			_, known := reference.Species().Rank(s)
+			return []chem.SpeciesReading{{Species: s, Known: known}}, nil
 		}
-		return nil
-	}
-	named := hasWord(text)
-	if named {
-		if r := byName(); r != nil {
-			return r, nil
-		}
+		missing = err
 	}
 	readings, err := chem.ReadSpecies(text, reference.Species())
 	if err == nil {
 		return readings, nil
 	}
-	if r := byName(); r != nil {
-		return r, nil
+	if missing == nil { // tin, a name of three letters
+		if s, err := names.Find(text); err == nil {
+			return []chem.SpeciesReading{{Species: s, Known: true}}, nil
+		}
 	}
 	var syntax *chem.SyntaxError
-	if named && errors.As(err, &syntax) && isName(text) {
-		e := &chem.SyntaxError{Text: text, Width: len(text), Msg: fmt.Sprintf("no species of the table is called %q", strings.TrimSpace(text)), Hint: "write its formula"}
-		if near := nearest(strings.TrimSpace(text), names()); near != "" {
-			e.Hint = fmt.Sprintf("did you mean %s? or write its formula", near)
-		}
-		return nil, e
+	if missing != nil && errors.As(err, &syntax) && isName(text) {
+		return nil, nameError(text, missing)
 	}
 	return nil, err
+}
+
+// nameError points at a name that is none, with a way out.
+func nameError(text string, err error) error {
+	e := &chem.SyntaxError{Text: text, Width: len(text), Msg: err.Error(), Hint: "write its formula"}
+	var unknown *names.UnknownError
+	var number *names.NumberError
+	switch {
+	case errors.As(err, &unknown):
+		e.Msg = fmt.Sprintf("no species is called %q", unknown.Name)
+		if len(unknown.Near) > 0 {
+			e.Hint = fmt.Sprintf("did you mean %s? or write its formula", strings.Join(unknown.Near, ", or "))
+		}
+	case errors.As(err, &number):
+		e.Hint = "write " + strings.Join(number.Choices, " or ")
+	}
+	return e
 }
 
 // hasWord reports whether three small letters follow each other, as in no
@@ -173,19 +187,6 @@ func isName(text string) bool {
 		}
 	}
 	return len(text) <= 100
-}
-
-// names calls yield for each name of the table.
-func names() iter.Seq[string] {
-	return func(yield func(string) bool) {
-		for _, e := range reference.Species().All() {
-			for _, n := range e.Names {
-				if !yield(n) {
-					return
-				}
-			}
-		}
-	}
 }
 
 // otherReadings returns what else the characters can mean: what the table

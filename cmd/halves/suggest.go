@@ -3,54 +3,13 @@ package main
 import (
 	"errors"
 	"fmt"
-	"iter"
 	"strings"
 
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
+
+	"halves/internal/nearest"
 )
-
-// nearest returns the word that is likest to s, "" where none is like it: at
-// most one wrong letter in three.
-func nearest(s string, words iter.Seq[string]) string {
-	s = strings.ToLower(s)
-	if len(s) > 100 {
-		return ""
-	}
-	best, least := "", len([]rune(s))/3+1
-	for w := range words {
-		if d := len(w) - len(s); d > 2*least || -d > 2*least {
-			continue
-		}
-		if d := distance(s, strings.ToLower(w)); d < least {
-			best, least = w, d
-		}
-	}
-	return best
-}
-
-// distance counts the letters to put in, leave out or change that turn one word
-// into the other (Levenshtein's distance, by the usual table, a row at a time).
-func distance(a, b string) int {
-	s, t := []rune(a), []rune(b)
-	row := make([]int, len(t)+1)
-	for j := range row {
-		row[j] = j
-	}
-	for i, x := range s {
-		diagonal := row[0]
-		row[0] = i + 1
-		for j, y := range t {
-			change := diagonal
-			if x != y {
-				change++
-			}
-			diagonal = row[j+1]
-			row[j+1] = min(change, row[j]+1, row[j+1]+1)
-		}
-	}
-	return row[len(t)]
-}
 
 // flagError explains a mistaken flag, with the line to type instead.
 func flagError(cmd *cobra.Command, err error) error {
@@ -88,7 +47,7 @@ func unknownFlag(cmd *cobra.Command, err *pflag.NotExistError) error {
 		more := true
 		cmd.Flags().VisitAll(func(f *pflag.Flag) { more = more && yield(f.Name) })
 	}
-	if near := nearest(name, flags); near != "" {
+	if near := nearest.Word(name, flags); near != "" {
 		f := cmd.Flags().Lookup(near)
 		e.hint = "did you mean --" + near + "?"
 		if f.NoOptDefVal == "" {

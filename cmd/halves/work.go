@@ -17,8 +17,9 @@ import (
 
 type workOptions struct {
 	display
+	class
 	medium      redox.Medium
-	conventions redox.Conventions
+	conventions redox.Conventions // of class, once it is read
 	each        string
 }
 
@@ -27,13 +28,19 @@ func (a *app) workCommand() *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "work QUESTION...",
 		Short: "Work an equation, line by line",
-		Long: `Work a redox equation by half-reactions and show every line with its reason and
-its ledger of atoms and charge.
+		Long: `Work a redox equation and show every line with its reason and its ledger of atoms
+and charge: by half-reactions, or with --by by oxidation states or by equations
+among the coefficients.
 
 A question is an equation without numbers, or with any; two half-reactions with
-a semicolon between; or one half-reaction. The medium stands in it (", in acid",
+a semicolon between; or one half-reaction. It may stand in formulas, in names or
+in both, and pairs may be told in words: "permanganate becomes manganese(II)
+while oxalic acid becomes carbon dioxide". The medium stands in it (", in acid",
 ", in base", ", neutral") or is given with --medium. Several words are read as
 one question; - reads it from standard input.
+
+The conventions of the class (H3O^+ for H^+, the names, ...) are given by flags,
+or by a file with --class.
 
 With --each every line of a file is a question: as plain text, or as JSON
 {"id": ..., "question": "...", "medium": "..."}. One line of JSON comes out for
@@ -47,6 +54,9 @@ the rest; the exit status is 0 once all lines were read.
 		Example: `  halves work 'MnO4^- + H2C2O4 -> Mn^2+ + CO2, in acid'
   halves work 'H2O2 + Cr(OH)4^- -> CrO4^2-' --medium basic --base-in-halves
   halves work 'MnO4^- + 8 H^+ + 5 e^- -> Mn^2+ + 4 H2O; Fe^3+ + e^- -> Fe^2+'
+  halves work 'permanganate becomes manganese(II) while oxalic acid becomes carbon dioxide, in acid'
+  halves work 'Fe2O3 + CO -> Fe + CO2' --by states
+  halves work 'Cl2 -> Cl^- + ClO3^-, in base' --class class.yaml -o page.html
   halves work - < question.txt
   halves work --each questions.txt -o answers.jsonl`,
 		GroupID:           groupWork,
@@ -55,12 +65,8 @@ the rest; the exit status is 0 once all lines were read.
 	}
 	f := cmd.Flags()
 	o.display.addFlags(cmd)
+	o.class.addFlags(cmd)
 	f.Var(mediumValue(&o.medium), "medium", "what may be added, where the question does not say")
-	f.BoolVar(&o.conventions.Hydronium, "hydronium", false, "write H3O^+ for H^+")
-	f.BoolVar(&o.conventions.BaseInHalves, "base-in-halves", false, "in base, add hydroxide to each half and not at the end")
-	f.BoolVar(&o.conventions.Phases, "phases", false, "mark (s), (l), (g), (aq) where they were typed")
-	f.BoolVar(&o.conventions.Ones, "ones", false, "write the coefficient 1")
-	f.BoolVar(&o.conventions.Equals, "equals", false, "write = for the arrow")
 	f.StringVar(&o.each, "each", "", "work every line of `FILE`, or of standard input for -")
 	complete(cmd, "medium", mediumWords())
 	return cmd
@@ -68,7 +74,7 @@ the rest; the exit status is 0 once all lines were read.
 
 // work works one question, or each line of a file.
 func (a *app) work(cmd *cobra.Command, o *workOptions, args []string) error {
-	if err := o.check(cmd); err != nil {
+	if err := a.settle(cmd, o); err != nil {
 		return err
 	}
 	if cmd.Flags().Changed("each") {
@@ -90,12 +96,19 @@ func (a *app) work(cmd *cobra.Command, o *workOptions, args []string) error {
 	return a.refuse(o, quoteHint(err, args))
 }
 
+// settle looks at the flags and reads the conventions of the class.
+func (a *app) settle(cmd *cobra.Command, o *workOptions) (err error) {
+	if err := o.check(cmd); err != nil {
+		return err
+	}
+	o.conventions, err = a.conventions(cmd, &o.class)
+	return err
+}
+
 // refuse shows what an error brings with it: in JSON the error itself, in text
 // the worked half or the several answers.
 func (a *app) refuse(o *workOptions, err error) error {
-	var file *fileError
-	var usage *usageError
-	if errors.As(err, &file) || errors.As(err, &usage) {
+	if kind := kindOf(err); kind == kindFile || kind == kindUsage {
 		return err
 	}
 	r := redox.NewReport(err)
