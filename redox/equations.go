@@ -69,8 +69,6 @@ func (a *algebra) unknown(i int) []chem.Run {
 	return []chem.Run{{Text: "x", Level: chem.Variable}, {Text: fmt.Sprint(i + 1), Level: chem.Subscript}}
 }
 
-func (a *algebra) unknownText(i int) string { return chem.PlainText(a.unknown(i)) }
-
 // write adds a step that writes a line of algebra.
 func (a *algebra) write(r Rule, runs []chem.Run, reason string) {
 	a.Steps = append(a.Steps, Step{Rule: r, Half: -1, Written: runs, Done: true, Reason: reason})
