@@ -22,7 +22,9 @@ type indexed struct {
 	ion       bool
 }
 
-var names = sync.OnceValue(func() *index {
+var names = sync.OnceValue(buildIndex)
+
+func buildIndex() *index {
 	t := reference.Species()
 	x := &index{neutral: make(map[string]int, 2*t.Len()), anions: make(map[string]int, 1024), cations: make(map[string]int, 512), stock: map[string]int{}, acids: map[string]int{}}
 	x.all = make([]indexed, 0, 2*t.Len())
@@ -67,7 +69,7 @@ var names = sync.OnceValue(func() *index {
 		enter(r.of, r.row, r.name, r.ion)
 	}
 	return x
-})
+}
 
 func (x *index) enterStock(t *reference.SpeciesTable, row int, list string) {
 	if !strings.Contains(list, "ate") && !strings.Contains(list, "ite") {

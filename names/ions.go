@@ -1,6 +1,7 @@
 package names
 
 import (
+	"slices"
 	"strings"
 
 	"halves/chem"
@@ -168,7 +169,7 @@ func (r *reader) cation(key string) *chem.Species {
 					return nil
 				}
 				s := monatomic(z, number.value)
-				if number.value > 4 && known(s) == nil {
+				if known(s) == nil && (number.value > 4 || !usual(z, number.value)) {
 					return nil // no such ion stands alone
 				}
 				return s
@@ -186,6 +187,11 @@ func (r *reader) cation(key string) *chem.Species {
 // nonmetal reports whether an element makes no simple cation.
 func nonmetal(z chem.Element) bool {
 	return strings.Contains(" B C N O F Ne Si P S Cl Ar As Se Br Kr Te I Xe At Rn He ", " "+z.Symbol()+" ")
+}
+
+// usual reports whether the table of elements gives the state as a common one.
+func usual(z chem.Element, state int64) bool {
+	return slices.Contains(reference.ElementOf(z).CommonStates, state)
 }
 
 // mercury is the one metal whose ion with the state 1 is a pair.

@@ -1,11 +1,9 @@
 package names
 
 import (
-	"slices"
 	"strings"
 
 	"halves/chem"
-	"halves/reference"
 )
 
 // madeName makes the name of a species that the table does not have, where the
@@ -145,7 +143,7 @@ func cationOf(units []chem.Unit, charge int64) *chem.Species {
 		if fixed := words().of[z].fixed; fixed > 0 && fixed != q {
 			return nil
 		}
-		if !slices.Contains(reference.ElementOf(z).CommonStates, q) {
+		if !usual(z, q) {
 			return nil
 		}
 		return known(monatomic(z, q))

@@ -1,5 +1,22 @@
-// Package names reads and writes the names of species: traditional names,
-// systematic names, and the Stock names of oxoanions.
+// Package names reads and writes the names of species: the common names of
+// textbooks, the old names of cations, the Stock names of oxoanions, and
+// systematic names.
+//
+// A common name is what most textbooks print (permanganate ion). A Stock name
+// gives the state of the central atom as a Roman numeral (manganate(VII) ion).
+// An additive name counts the ligands of the central atom and gives the charge
+// (tetraoxidomanganate(1-) ion). A medium is the solution that a question
+// names: in acid.
+//
+// Names stand in the table of package reference; beyond it they are read and
+// made by rule: cations from element and charge, salts from their ions,
+// hydrates, acids from anions, compounds of two elements by multiplying
+// prefixes, complexes from their ligands. The rules are those of the IUPAC Red
+// Book 2005 (chapters IR-5 to IR-9), from memory, and older usage.
+//
+// A question in words becomes one in formulas (Translate). Reading those
+// formulas is left to package chem, the question to package redox; states are
+// taken from the table, never worked out.
 package names
 
 import (

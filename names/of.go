@@ -34,7 +34,7 @@ func nameOf(s *chem.Species, style Style) (string, bool) {
 		return "electron", true
 	}
 	e := reference.Species().Find(s)
-	if len(s.Composition()) == 1 && s.Charge() > 0 {
+	if len(s.Composition()) == 1 && s.Charge() > 0 && (e != nil || s.Charge() < 5 && usual(s.Composition()[0].Element, s.Charge())) {
 		if name, ok := cationName(s, style); ok {
 			return name, true
 		}

@@ -77,6 +77,7 @@ func TestOf(t *testing.T) {
 		// Not in the table: made by rule.
 		{"Sr(MnO4)2", "strontium permanganate", "strontium permanganate", "strontium manganate(VII)", "strontium(2+) tetraoxidomanganate(1-)"},
 		{"Ni(IO3)2", "nickel(II) iodate", "nickelous iodate", "nickel(II) iodate(V)", "nickel(2+) trioxidoiodate(1-)"},
+		{"AgRuO4", "silver perruthenate", "silver perruthenate", "silver ruthenate(VII)", "silver(1+) tetraoxidoruthenate(1-)"},
 		{"CaCl2.4H2O", "calcium chloride tetrahydrate", "calcium chloride tetrahydrate", "calcium chloride tetrahydrate", "calcium chloride tetrahydrate"},
 		{"[Cr(NH3)5Cl]^2+", "pentaamminechloridochromium(III) ion", "pentaamminechloridochromium(III) ion", "pentaamminechloridochromium(III) ion", "pentaamminechloridochromium(2+) ion"},
 		{"Se3Br8", "triselenium octabromide", "triselenium octabromide", "triselenium octabromide", "triselenium octabromide"},
@@ -111,7 +112,7 @@ func TestOfSulph(t *testing.T) {
 
 // What no rule names for certain has no name.
 func TestOfNothing(t *testing.T) {
-	for _, formula := range []string{"S9", "SO4^3-", "C7H13NO2F", "Mn3O9", "FeMnO4", "Fe(MnO4)5", "Cl5^3-", "O2^3-", "Hg^+", "CuFe(CN)6", "TlMnO4"} {
+	for _, formula := range []string{"S9", "SO4^3-", "C7H13NO2F", "Mn3O9", "FeMnO4", "Fe(MnO4)5", "Cl5^3-", "O2^3-", "Hg^+", "CuFe(CN)6", "TlMnO4", "Na^3+", "Au^4+", "Mn^7+"} {
 		if got, ok := Of(mustRead(t, formula), Choice{}); ok {
 			t.Errorf("Of(%s) = %q, want none", formula, got)
 		}

@@ -2,6 +2,7 @@ package names
 
 import (
 	"strings"
+	"sync"
 )
 
 // A part is what a word of a sentence does.
@@ -21,7 +22,7 @@ const (
 
 // phrases are the words of a sentence about reactions, with what they do. Of
 // several that fit, the longest is taken.
-var phrases = buildPhrases()
+var phrases = sync.OnceValue(buildPhrases)
 
 type phrase struct {
 	words []string
@@ -47,6 +48,11 @@ func buildPhrases() map[string][]phrase {
 		ing := strings.TrimSuffix(verb, "e") + "ing"
 		for _, w := range []string{verb, verb + "s", ing, "to " + verb, "reacts to " + verb, "react to " + verb, "combine to " + verb, "combines to " + verb, "react together to " + verb} {
 			add(gives, w)
+		}
+	}
+	for _, verb := range []string{"decompose", "decomposes", "disproportionate", "disproportionates", "break down", "breaks down", "burn", "burns"} {
+		for _, w := range []string{"to", "into", "to give", "to form"} {
+			add(gives, verb+" "+w)
 		}
 	}
 	for _, w := range []string{"becomes", "become", "becoming", "to become", "turns into", "turn into", "turns to", "turning into", "goes to", "go to", "going to", "changes to", "change to", "changes into", "change into", "changing to", "changing into", "converts to", "converts into", "convert to", "ends up as", "end up as", "reduces to", "oxidizes to", "oxidises to"} {
@@ -132,7 +138,7 @@ func (t *translator) phraseAt(k, j int) (part, int) {
 	}
 	var best part
 	length := 0
-	for _, p := range phrases[strings.ToLower(t.text[k:end])] {
+	for _, p := range phrases()[strings.ToLower(t.text[k:end])] {
 		at := k
 		ok := true
 		for n, w := range p.words {

@@ -1,7 +1,6 @@
 package names
 
 import (
-	"slices"
 	"strings"
 
 	"halves/chem"
@@ -162,7 +161,7 @@ func (r *reader) binary(key string) *chem.Species {
 					return s
 				}
 				continue
-			case nonmetal(z) && m > 0 && (n > 0 || slices.Contains(reference.ElementOf(z).CommonStates, m*charges[x])):
+			case nonmetal(z) && m > 0 && (n > 0 || usual(z, m*charges[x])):
 				return s
 			}
 			if m > 0 && !nonmetal(z) && x != chem.O { // two forms of one salt: Fe2Cl6 is none
@@ -202,7 +201,7 @@ func (r *reader) salt(key string) *chem.Species {
 					name = name[:len(name)-1]
 				}
 				if a := r.anion(name); a != nil {
-					if s := salt(c, m, a, n); s != nil {
+					if s := salt(c, m, a, n); s != nil && (usualCation(c) || known(s) != nil) {
 						return s
 					}
 				}
@@ -279,6 +278,13 @@ func salt(c *chem.Species, m int64, a *chem.Species, n int64) *chem.Species {
 		}
 	}
 	return s
+}
+
+// usualCation reports whether a cation is one of the table, or has a common
+// state of its element: sodium(II) chloride is no name.
+func usualCation(c *chem.Species) bool {
+	z := c.Composition()[0]
+	return known(c) != nil || len(c.Composition()) > 1 || usual(z.Element, c.Charge()/z.Atoms)
 }
 
 func counted(s *chem.Species, n int64) string {

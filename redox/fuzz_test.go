@@ -6,8 +6,8 @@ import (
 	"halves/redox"
 )
 
-// FuzzWork works whatever is typed: no defect is reported, and whatever is
-// printed balances by other code.
+// FuzzWork works whatever is typed, by each method: no defect is reported, and
+// whatever is printed balances by other code.
 func FuzzWork(f *testing.F) {
 	for _, q := range questions {
 		f.Add(q.question, "")
@@ -15,12 +15,15 @@ func FuzzWork(f *testing.F) {
 	for _, q := range refusals {
 		f.Add(q.question, string(q.medium))
 	}
+	f.Add("permanganate becomes manganese(II) while oxalic acid becomes carbon dioxide", "acidic")
+	f.Add("copper reacts with nitric acid to give copper(II) nitrate, nitrogen monoxide and water", "")
 	f.Fuzz(func(t *testing.T, question, medium string) {
 		m, err := redox.ParseMedium(medium)
 		if err != nil {
 			m = redox.Acidic
 		}
-		s, err := redox.Work(question, m, redox.Conventions{BaseInHalves: len(question)%2 == 0, Hydronium: len(question)%3 == 0})
+		c := redox.Conventions{By: redox.Method(len(question) / 6 % 3), BaseInHalves: len(question)%2 == 0, Hydronium: len(question)%3 == 0}
+		s, err := redox.Work(question, m, c)
 		if err != nil {
 			r := redox.NewReport(err)
 			if r.Kind == redox.KindInternal {
