@@ -3,6 +3,8 @@ package names
 import (
 	"cmp"
 	"slices"
+
+	"halves/internal/nearest"
 )
 
 // A suggestion is a name with its distance from what was typed.
@@ -26,7 +28,7 @@ func near(name string) []string {
 	limit := min(1+len(key)/5, 3)
 	var found []suggestion
 	for _, c := range names().all {
-		if d := distance(key, c.key, limit); d <= limit {
+		if d := nearest.Distance(key, c.key, limit); d <= limit {
 			s := suggestion{name: c.name, distance: d, other: kind != substance && !c.ion}
 			if c.ion {
 				s.name += " ion"
@@ -57,39 +59,4 @@ func boolCompare(a, b bool) int {
 		return -1
 	}
 	return 1
-}
-
-// distance returns how many letters must be changed, put in, left out or
-// swapped with a neighbour to make a of b, or more than limit (optimal string
-// alignment).
-func distance(a, b string, limit int) int {
-	if len(a)-len(b) > limit || len(b)-len(a) > limit || len(b) > maxName {
-		return limit + 1
-	}
-	var rows [3][maxName + 1]uint8
-	before, above, row := &rows[0], &rows[1], &rows[2]
-	for j := range len(b) + 1 {
-		above[j] = uint8(j)
-	}
-	for i := 1; i <= len(a); i++ {
-		row[0] = uint8(i)
-		least := row[0]
-		for j := 1; j <= len(b); j++ {
-			cost := uint8(1)
-			if a[i-1] == b[j-1] {
-				cost = 0
-			}
-			d := min(above[j]+1, row[j-1]+1, above[j-1]+cost)
-			if i > 1 && j > 1 && a[i-1] == b[j-2] && a[i-2] == b[j-1] {
-				d = min(d, before[j-2]+1)
-			}
-			row[j] = d
-			least = min(least, d)
-		}
-		if int(least) > limit {
-			return limit + 1
-		}
-		before, above, row = above, row, before
-	}
-	return int(above[len(b)])
 }

@@ -6,27 +6,6 @@ import (
 	"testing"
 )
 
-// Distances counted by hand.
-func TestDistance(t *testing.T) {
-	for _, c := range []struct {
-		a, b string
-		want int
-	}{
-		{"nitrate", "nitrate", 0},
-		{"nitrate", "nitrite", 1},
-		{"nitrate", "nitrat", 1},
-		{"nitrate", "nitraet", 1}, // two neighbours swapped
-		{"sulfate", "sulfite", 1},
-		{"sulfate", "fulsate", 2},
-		{"iodate", "periodate", 3},
-		{"iron", "copper", 4}, // beyond the limit
-	} {
-		if got := min(distance(c.a, c.b, 3), 4); got != c.want {
-			t.Errorf("distance(%s, %s) = %d, want %d", c.a, c.b, got, c.want)
-		}
-	}
-}
-
 func TestNear(t *testing.T) {
 	for _, c := range []struct {
 		name string

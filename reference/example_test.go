@@ -7,8 +7,9 @@ import (
 	"halves/reference"
 )
 
-func ExampleSpeciesTable_ByName() {
-	e := reference.Species().ByName("sodium thiosulphate")
+func ExampleSpeciesTable_Find() {
+	r, _ := chem.ReadSpecies("Na2S2O3", nil)
+	e := reference.Species().Find(r[0].Species)
 	fmt.Println(e.Species, e.Phase)
 	for _, ion := range e.Ions {
 		fmt.Println(ion.Coefficient, ion.Species)
@@ -37,8 +38,8 @@ func ExampleSpecies() {
 }
 
 func ExampleMolarMass() {
-	permanganate := reference.Species().ByName("potassium permanganate").Species
-	mass, decimals, err := reference.MolarMass(permanganate.Composition())
+	permanganate, _ := chem.ReadSpecies("KMnO4", nil)
+	mass, decimals, err := reference.MolarMass(permanganate[0].Species.Composition())
 	if err != nil {
 		fmt.Println(err)
 		return

@@ -19,7 +19,6 @@ var speciesTSV string
 type SpeciesTable struct {
 	rows       []row
 	bySpelling map[string]int // row by plain spelling
-	byName     func() map[string]int
 	byElements func() map[elementsKey][]int
 }
 
@@ -154,33 +153,6 @@ func (t *SpeciesTable) Isomers(c chem.Composition, charge int64) []*Entry {
 	return same
 }
 
-// ByName returns the row with this name, nil if none. Capitals, spaces and
-// hyphens make no difference, nor do sulph- and sulf-, aluminum and aluminium,
-// cesium and caesium, nor a last word "ion": "Sulphate ion" finds sulfate, and
-// iron(III) finds "iron(III) ion".
-func (t *SpeciesTable) ByName(name string) *Entry {
-	plain, isIon := plainName(name)
-	tries := [...]string{plain, plain + " ion"}
-	if isIon { // sodium ion is Na^+, sodium is Na
-		tries[0], tries[1] = tries[1], tries[0]
-	}
-	for _, n := range tries {
-		if i, ok := t.byName()[n]; ok {
-			return t.entry(i)
-		}
-	}
-	return nil
-}
-
-var nameVariants = strings.NewReplacer(" ", "", "-", "", "\u00a0", "", "\u2011", "", "\u2013", "", "sulph", "sulf", "aluminum", "aluminium", "cesium", "caesium")
-
-// plainName returns the name without what makes no difference, and whether a
-// last word "ion" was cut off.
-func plainName(name string) (plain string, isIon bool) {
-	name, isIon = strings.CutSuffix(strings.ToLower(strings.TrimSpace(name)), " ion")
-	return nameVariants.Replace(name), isIon
-}
-
 // plainSpelling returns the key of a species with round brackets only, and
 // without brackets that multiply by one.
 func plainSpelling(key string) string {
@@ -242,7 +214,6 @@ func loadSpecies(text string) (*SpeciesTable, error) {
 		t.rows = append(t.rows, row{line: line})
 		return nil
 	})
-	t.byName = sync.OnceValue(t.indexNames)
 	t.byElements = sync.OnceValue(t.indexElements)
 	return t, err
 }
@@ -365,27 +336,6 @@ func (t *SpeciesTable) readIons(text string) ([]chem.Term, error) {
 		ions = append(ions, chem.Term{Coefficient: chem.Whole(n), Species: s})
 	}
 	return ions, nil
-}
-
-// indexNames enters every name; the names of ions end in " ion" where the
-// table says so. A name that two rows share belongs to the first (a test finds
-// such names).
-func (t *SpeciesTable) indexNames() map[string]int {
-	m := make(map[string]int, 2*len(t.rows))
-	i := 0
-	for _, names := range t.Names {
-		for name := range strings.SplitSeq(names, "|") {
-			plain, isIon := plainName(name)
-			if isIon {
-				plain += " ion"
-			}
-			if _, taken := m[plain]; !taken {
-				m[plain] = i
-			}
-		}
-		i++
-	}
-	return m
 }
 
 // indexElements gathers the rows by their elements, which are seen in the text

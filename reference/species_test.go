@@ -135,19 +135,18 @@ func TestSpeciesNamesAreUnique(t *testing.T) {
 	rowOf := map[string]*Entry{}
 	for _, e := range Species().All() {
 		for _, name := range e.Names {
-			plain, isIon := plainName(name)
-			if isIon {
-				plain += " ion"
-			}
+			plain := plainName(name)
 			if other := rowOf[plain]; other != nil && other != e {
 				t.Errorf("the name %q belongs to %s and to %s", name, other.Species, e.Species)
 			}
 			rowOf[plain] = e
-			if got := Species().ByName(name); got != e {
-				t.Errorf("ByName(%s) does not find %s", name, e.Species)
-			}
 		}
 	}
+}
+
+// plainName leaves out what makes no difference to a reader.
+func plainName(name string) string {
+	return strings.NewReplacer(" ", "", "-", "", "sulph", "sulf", "aluminum", "aluminium", "cesium", "caesium").Replace(strings.ToLower(name))
 }
 
 func TestNames(t *testing.T) {
@@ -242,34 +241,6 @@ func TestRank(t *testing.T) {
 	}
 }
 
-func TestByName(t *testing.T) {
-	for _, c := range []struct{ name, want string }{ // names: IUPAC Red Book 2005, from memory; spellings: common practice
-		{"Sulphuric Acid", "H2SO4"},
-		{"sulphate ion", "SO4^2-"},
-		{"aluminum oxide", "Al2O3"},
-		{"cesium superoxide", "CsO2"},
-		{"sodium", "Na"},
-		{"sodium ion", "Na^+"},
-		{"iron(III)", "Fe^3+"},
-		{"iron (III) chloride", "FeCl3"},
-		{"permanganate ion", "MnO4^-"},
-		{"propan-1-ol", "CH3CH2CH2OH"},
-		{"hydrogen sulfide", "H2S"},
-		{"hydrogen selenide", "H2Se"},
-		{"phthalic acid", "C8H6O4"},
-	} {
-		e := Species().ByName(c.name)
-		if e == nil || e.Species.String() != c.want {
-			t.Errorf("ByName(%s) = %v, want %s", c.name, e, c.want)
-		}
-	}
-	for _, name := range []string{"", "ion", "phlogiston"} {
-		if e := Species().ByName(name); e != nil {
-			t.Errorf("ByName(%s) = %s, want nil", name, e.Species)
-		}
-	}
-}
-
 // A few states that a slip in the table would change, from outside it.
 func TestStates(t *testing.T) {
 	for _, c := range []struct{ formula, element, states string }{
@@ -327,8 +298,8 @@ func TestSpeciesTogether(t *testing.T) {
 	var all sync.WaitGroup
 	for range 8 {
 		all.Go(func() {
-			if e := table.Find(permanganate); e == nil || e != table.ByName("permanganate") {
-				t.Errorf("Find(MnO4^-) and ByName(permanganate) differ")
+			if e := table.Find(permanganate); e == nil || e != table.At(e.Row) {
+				t.Errorf("Find(MnO4^-) and its row differ")
 			}
 			table.Isomers(permanganate.Composition(), -1)
 		})

@@ -15,7 +15,8 @@ func TestWord(t *testing.T) {
 		{"HYDRONIUM", "hydronium"},
 		{"mediun", "medium"},
 		{"base-in-halfs", "base-in-halves"},
-		{"nmaes", ""}, // two letters of five are wrong
+		{"nmaes", "names"}, // one swap
+		{"nmeas", ""},      // two changes of five letters
 		{"colour", ""},
 		{"", ""},
 		{strings.Repeat("medium", 40), ""},
@@ -34,5 +35,26 @@ func TestWords(t *testing.T) {
 	}
 	if got := nearest.Words("sulfte", slices.Values(words), 9); len(got) != 3 {
 		t.Errorf("Words(sulfte, 9) = %v, want the three that are like it", got)
+	}
+}
+
+// Distances counted by hand.
+func TestDistance(t *testing.T) {
+	for _, c := range []struct {
+		a, b string
+		want int
+	}{
+		{"nitrate", "nitrate", 0},
+		{"nitrate", "nitrite", 1},
+		{"nitrate", "nitrat", 1},
+		{"nitrate", "nitraet", 1}, // two neighbours swapped
+		{"sulfate", "sulfite", 1},
+		{"sulfate", "fulsate", 2},
+		{"iodate", "periodate", 3},
+		{"iron", "copper", 4}, // beyond the limit
+	} {
+		if got := min(nearest.Distance(c.a, c.b, 3), 4); got != c.want {
+			t.Errorf("Distance(%s, %s) = %d, want %d", c.a, c.b, got, c.want)
+		}
 	}
 }
