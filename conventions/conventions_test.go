@@ -69,6 +69,7 @@ func TestRead(t *testing.T) {
 		{"no newline at the end", "roman: true", redox.Conventions{Roman: true}},
 		{"several", "by: states # as in the book\nnames: stock\nsulph: yes\n", redox.Conventions{By: redox.ByStates, Names: names.Choice{Style: names.Stock, Sulph: true}}},
 		{"capitals, quotes, Windows", "by: \"Equations\"\r\nbase-in-halves: True\r\n", redox.Conventions{By: redox.ByEquations, BaseInHalves: true}},
+		{"byte order mark", "\ufeffones: true\n", redox.Conventions{Ones: true}},
 		{"off", "ones: no\nequals: off\n", redox.Conventions{}},
 	} {
 		got, err := conventions.Read([]byte(c.text))

@@ -1,6 +1,7 @@
 package conventions
 
 import (
+	"bytes"
 	"errors"
 	"fmt"
 	"slices"
@@ -47,7 +48,7 @@ func read(text []byte, v *redox.Conventions) error {
 	case !utf8.Valid(text):
 		return &FileError{Msg: "this is not text in UTF-8", Hint: "write one convention a line: hydronium: true"}
 	}
-	file, err := parse(text)
+	file, err := parse(bytes.TrimPrefix(text, []byte("\ufeff"))) // some editors put a mark there
 	if err != nil {
 		return syntax(err)
 	}

@@ -335,6 +335,9 @@ func (a *algebra) choose() {
 		if len(a.terms) <= maxWeighed {
 			effort = a.effort(i)
 		}
+		if isMedium(a.terms[i].Species) {
+			effort += 2 // a class begins with what the question names
+		}
 		if least < 0 || effort < least || effort == least && in > most {
 			best, least, most = i, effort, in
 		}

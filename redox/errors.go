@@ -55,7 +55,14 @@ func (e *NoAnswerError) Hint() string {
 	case len(c.OneSided) > 0 && e.Medium == None && (chem.Composition{{Element: c.OneSided[0]}}).Only(chem.O, chem.H):
 		return "add the missing species, or name a medium (in acid, in base) if it takes place in water"
 	case len(c.OneSided) > 0:
-		return fmt.Sprintf("add the species that holds %s on the other side", c.OneSided[0])
+		if len(c.OneSided) == 1 {
+			return fmt.Sprintf("add the species that holds %s on the other side", c.OneSided[0])
+		}
+		missing := make([]string, len(c.OneSided))
+		for i, x := range c.OneSided {
+			missing[i] = x.Symbol()
+		}
+		return fmt.Sprintf("add what holds %s on the side that lacks it", listed(missing))
 	case len(c.WrongSide) > 0:
 		return "check which are the reactants"
 	case len(c.Unused) > 0:

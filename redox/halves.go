@@ -17,6 +17,7 @@ type component struct {
 	against     []flow          // the other way, in a species that changes as one (C in SCN^-)
 	vector      tally           // balanced in lowest whole numbers with water, H^+ and e^-
 	electrons   int64           // in vector, positive
+	byWhole     bool            // the ratio of its products is that of the whole equation
 }
 
 // isMedium reports whether a species is one that a medium supplies.
@@ -343,7 +344,8 @@ func (c *component) byTarget(sc scene, all []*component) bool {
 		p.Extra = append(p.Extra, row)
 	}
 	o, err := balance.Solve(p)
-	return err == nil && o.Answer != nil && c.take(p, o.Answer)
+	c.byWhole = err == nil && o.Answer != nil && c.take(p, o.Answer)
+	return c.byWhole
 }
 
 // position returns the place of s, or the end for what is not there.

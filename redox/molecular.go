@@ -16,11 +16,26 @@ func ionsOf(s *chem.Species) []chem.Term {
 	if s.Charge() != 0 || s.Phase() == chem.Solid || s.Phase() == chem.Gas || s.Phase() == chem.Liquid {
 		return nil
 	}
-	e := reference.Species().Find(s)
-	if e == nil {
+	if e := reference.Species().Find(s); e != nil && e.Ions != nil {
+		return e.Ions
+	}
+	// A hydrate dissolves as what it is the hydrate of.
+	parts := s.Formula().Parts
+	if len(parts) < 2 || waterOf(s) == 0 {
 		return nil
 	}
-	return e.Ions
+	dry, ok := chem.NewSpecies(chem.Formula{Parts: parts[:1]}, 0, chem.NoPhase)
+	if !ok || parts[0].Count != 1 {
+		return nil
+	}
+	e := reference.Species().Find(dry)
+	switch {
+	case e == nil || e.Soluble != "yes":
+		return nil
+	case e.Ions != nil:
+		return e.Ions
+	}
+	return []chem.Term{{Coefficient: chem.Whole(1), Species: e.Species}}
 }
 
 // isAcid reports whether a species is a strong acid by the table, or H2SO4 and
@@ -41,8 +56,8 @@ func (w *work) wet() (bool, string) {
 	if w.Medium != None {
 		return true, "A medium is named, so the reaction takes place in water. " + by
 	}
-	var salt, acid, weak, base, fuel, solid *chem.Species
-	water, reactants := false, 0
+	var salt, acid, base, alkali, weak, fuel, solid *chem.Species
+	water, waterReacts, oxygen, reactants := false, false, false, 0
 	for _, a := range w.final {
 		s := a.species
 		water = water || s.Same(chem.Water)
@@ -71,7 +86,11 @@ func (w *work) wet() (bool, string) {
 		case isAcid(s):
 			return true, s.String() + " is a strong acid, so the reaction takes place in water or in the acid. " + by
 		case isBase(s):
-			return true, s.String() + " is a strong base, so the reaction takes place in water. " + by
+			alkali = s
+		case s.Same(chem.Water):
+			waterReacts = s.Phase() != chem.Gas
+		case isDioxygen(s):
+			oxygen = true
 		case isWeakAcid(s):
 			weak = s
 		case ionsOf(s) != nil:
@@ -82,8 +101,13 @@ func (w *work) wet() (bool, string) {
 			solid = s
 		}
 	}
-	oxygen := slices.ContainsFunc(w.final, func(a amount) bool { return a.n < 0 && isDioxygen(a.species) })
 	switch {
+	case alkali != nil && oxygen && solid != nil && !waterReacts:
+		return false, fmt.Sprintf("%s with oxygen and %s is a melt, not a solution, so the changes are followed by oxidation states in place of the water and hydrogen-ion steps.", alkali, solid)
+	case alkali != nil:
+		return true, alkali.String() + " is a strong base, so the reaction takes place in water. " + by
+	case waterReacts && base != nil:
+		return true, fmt.Sprintf("Water reacts and %s dissolves in it. ", base) + by
 	case weak != nil && reactants > 1 && !oxygen:
 		return true, weak.String() + " is an acid, so the reaction takes place in water. " + by
 	case acid != nil && water:
@@ -156,7 +180,7 @@ func sulfateIon() *chem.Species {
 // without the spectators. What is written as ions, and what whole, is said.
 func (w *work) writeIons(target, molecular tally) {
 	var full line
-	var apart, whole, unmarked []string
+	var apart, dry, whole, unmarked []string
 	for _, a := range molecular {
 		side := &full.right
 		if a.n < 0 {
@@ -168,7 +192,11 @@ func (w *work) writeIons(target, molecular tally) {
 			whole = append(whole, a.species.String())
 			continue
 		}
-		apart = append(apart, a.species.String())
+		if len(ions) == 1 && ions[0].Species.Charge() == 0 {
+			dry = append(dry, a.species.String())
+		} else {
+			apart = append(apart, a.species.String())
+		}
 		if a.species.Phase() == chem.NoPhase {
 			unmarked = append(unmarked, a.species.String())
 		}
@@ -176,7 +204,7 @@ func (w *work) writeIons(target, molecular tally) {
 			*side = addOnce(*side, i.Species)
 		}
 	}
-	if len(apart) == 0 {
+	if len(apart)+len(dry) == 0 {
 		return // nothing dissolves into ions
 	}
 	var net line
@@ -188,23 +216,27 @@ func (w *work) writeIons(target, molecular tally) {
 			net.right = append(net.right, amount{a.species, 1})
 		}
 	}
-	leave := Step{Rule: LeaveOut, Half: -1, Before: full.equation(w.Conventions.Hydronium), After: net.equation(w.Conventions.Hydronium), Done: true, Reason: "what takes no part is left out"}
+	const nothing = "what takes no part is left out"
+	leave := Step{Rule: LeaveOut, Half: -1, Before: full.equation(w.Conventions.Hydronium), After: net.equation(w.Conventions.Hydronium), Done: true, Reason: nothing}
 	if spectators := common(full, net); len(spectators) > 0 {
 		leave.Reason = fmt.Sprintf("%s on both sides alike: %s", standing(spectators), map[bool]string{true: "a spectator", false: "spectators"}[len(spectators) == 1])
 	}
 	if some := partly(full, net); len(some) > 0 {
-		leave.Reason += fmt.Sprintf("; of the %s only the part that changes is kept", listed(some))
+		leave.Reason = strings.TrimPrefix(leave.Reason+"; ", nothing+"; ") + fmt.Sprintf("of the %s only the part that takes part is kept", listed(some))
 	}
 	if sameEquation(leave.Before, leave.After) {
 		leave.Done, leave.Reason = false, "nothing to do: every ion takes part"
 	}
-	reason := fmt.Sprintf("%s %s in water", listed(apart), map[bool]string{true: "is ions", false: "are ions"}[len(apart) == 1])
+	reason := fmt.Sprintf("in water %s stand%s as ions", listed(apart), singular(len(apart)))
+	if len(dry) > 0 {
+		reason += fmt.Sprintf("; %s give%s up water", listed(dry), singular(len(dry)))
+	}
 	if len(whole) > 0 {
 		reason += fmt.Sprintf("; %s stay%s whole", listed(whole), singular(len(whole)))
 	}
 	w.Steps = append(w.Steps, Step{Rule: WriteIons, Half: -1, Before: w.Skeleton, After: leave.Before, Done: true, Reason: reason}, leave)
 	if len(unmarked) > 0 {
-		w.note(NoteDissolved, fmt.Sprintf("Taken as dissolved, since no state was typed: %s (strong acids, strong bases and soluble salts by the table).", listed(unmarked)))
+		w.note(NoteDissolved, fmt.Sprintf("Taken as dissolved, since no state was typed: %s (by the table of species).", listed(unmarked)))
 	}
 }
 
@@ -236,22 +268,16 @@ func standing(names []string) string {
 
 // restoreIons leads from the net ionic equation back to the molecular one: as
 // often as the formulas need it, with the spectators, and with the ions joined.
-// It is false, with nothing written, where that is not the way.
-func (w *work) restoreIons(net line, target, molecular tally) bool {
+func (w *work) restoreIons(net line, molecular tally) {
 	full := w.allIons(molecular)
 	if sameVector(full.vector(), molecular) {
-		return false // nothing dissolves into ions
+		return // nothing dissolves into ions
 	}
-	times := target.factor()
-	vector := net.vector().times(times)
-	if !sameVector(nonZero(full.vector()), nonZero(vector)) {
-		return false
+	now := net
+	if times := nonZero(full.vector()).factor(); times > 1 {
+		now = line{net.left.times(times), net.right.times(times)}
+		w.step(MultiplyNet, net, now, true, fmt.Sprintf("taken %s, so that every formula of the question comes out whole", timesWord(times)))
 	}
-	now := line{net.left.times(times), net.right.times(times)}
-	if times > 1 {
-		w.step(MultiplyNet, net, now, true, fmt.Sprintf("the formulas of the question need whole ions, so everything is taken %s", timesWord(times)))
-	}
-	w.remarkTwoJobs(now, molecular)
 	var added []string
 	for _, a := range full.left {
 		if n := a.n - now.left.get(a.species); n > 0 {
@@ -270,26 +296,6 @@ func (w *work) restoreIons(net line, target, molecular tally) bool {
 		}
 	}
 	w.Steps = append(w.Steps, Step{Rule: JoinIons, Half: -1, Before: full.equation(w.Conventions.Hydronium), After: w.Equation, Done: true, Reason: "the ions stand together again as " + listed(joined)})
-	return true
-}
-
-// remarkTwoJobs tells of an acid or a salt of which a part changes and the rest
-// only brings the ion that stays.
-func (w *work) remarkTwoJobs(net line, molecular tally) {
-	for _, a := range molecular {
-		ions := ionsOf(a.species)
-		if a.n > 0 || ions == nil {
-			continue
-		}
-		for _, i := range w.splitSulfate(a.species, ions) {
-			ion, each := i.Species, i.Coefficient.Num()
-			changed, all := net.left.get(ion), product(-a.n, each)
-			if isMedium(ion) || changed == 0 || changed >= all || changed%each != 0 {
-				continue
-			}
-			w.note(NoteSpectators, fmt.Sprintf("%s has two jobs: of %d, %d %s changed, and %d bring%s the %s that stays.", a.species, -a.n, changed/each, map[bool]string{true: "is", false: "are"}[changed/each == 1], -a.n-changed/each, singular(int(-a.n-changed/each)), ion))
-		}
-	}
 }
 
 func nonZero(t tally) tally { return t.divided(1) }

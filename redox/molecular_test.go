@@ -99,7 +99,7 @@ func TestSpectatorsComeBack(t *testing.T) {
 		var net, full chem.Equation
 		for _, st := range s.Steps {
 			switch st.Rule {
-			case redox.LowestNumbers, redox.MultiplyNet:
+			case redox.LowestNumbers, redox.RestoreOthers, redox.MultiplyNet:
 				net = st.After
 			case redox.RestoreSpectators:
 				full = st.After

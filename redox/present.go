@@ -27,6 +27,8 @@ func (w *work) present() error {
 	if len(open) > 0 {
 		w.remarkOpen(open)
 	}
+	w.remarkTwoJobs(flows)
+	w.remarkConcentrated(flows)
 	for _, x := range w.Species {
 		for _, r := range oxidation.Remarks(x.Species) {
 			w.note(NoteStates, x.Species.String()+": "+r)
@@ -51,6 +53,7 @@ func (w *work) present() error {
 		w.Notes = slices.Insert(w.Notes, 0, Note{NoteRoute, why})
 		if wet {
 			ionic := w.ionic(w.final)
+			ionic = ionic.divided(ionic.factor())
 			if flows, open := flowsOf(ionic, w.book); w.byHalves(ionic, w.final, flows, open) {
 				return nil
 			}
@@ -89,11 +92,68 @@ func (w *work) agentsByHalves(flows []flow, open []chem.Element) {
 		v.byHalves(w.final, nil, flows, open)
 	} else if wet, _ := w.wet(); wet {
 		ionic := w.ionic(w.final)
+		ionic = ionic.divided(ionic.factor())
 		if flows, open := flowsOf(ionic, w.book); !v.byHalves(ionic, w.final, flows, open) {
 			v.byHalves(w.final, nil, flows, open)
 		}
 	}
 	w.Electrons, w.Oxidized, w.Reduced = c.Electrons, c.Oxidized, c.Reduced
+}
+
+// remarkTwoJobs tells of a reactant of which a part changes and the rest keeps
+// its state: the acid that also brings the anion of a salt.
+func (w *work) remarkTwoJobs(flows []flow) {
+	for i, f := range flows {
+		if len(f.left) != 1 || ofMedium(f.element, f.from) {
+			continue
+		}
+		s := f.left[0]
+		changed, roles := chem.Whole(0), map[Role]bool{}
+		first := true
+		for j, g := range flows {
+			if g.element != f.element || !g.from.Equal(f.from) || !slices.Contains(g.left, s) {
+				continue
+			}
+			if len(g.left) != 1 {
+				return // whose atoms change cannot be told
+			}
+			first = first && j >= i
+			changed = changed.Add(g.atoms)
+			roles[g.role()] = true
+		}
+		k, n := atomsIn(w.book, f.element, s, f.from), -w.final.get(s)
+		if k == 0 || !first {
+			continue
+		}
+		part := changed.Quo(chem.Whole(k))
+		if !part.IsWhole() || part.Num() <= 0 || part.Num() >= n {
+			continue
+		}
+		does := "changed"
+		if len(roles) == 1 {
+			does = map[Role]string{Oxidation: "oxidized", Reduction: "reduced"}[f.role()]
+		}
+		keep := n - part.Num()
+		w.note(NoteSpectators, fmt.Sprintf("%s has two jobs: of %d, %d %s %s, and in the other %d %s stays %s.", s, n, part.Num(), isAre(part.Num()), does, keep, f.element, w.Conventions.State(f.from)))
+	}
+}
+
+func isAre(n int64) string {
+	if n == 1 {
+		return "is"
+	}
+	return "are"
+}
+
+// remarkConcentrated says what the usual bookkeeping hides where sulfuric acid
+// is what oxidizes (common practice, no source).
+func (w *work) remarkConcentrated(flows []flow) {
+	for _, f := range flows {
+		if f.element.Symbol() == "S" && f.role() == Reduction && slices.ContainsFunc(f.left, func(s *chem.Species) bool { return s.Key() == "H2SO4" }) {
+			w.note(NoteRoute, "Sulfuric acid oxidizes where it is hot and concentrated, and there it is molecules more than ions; writing it as ions is the usual bookkeeping and gives the same numbers.")
+			return
+		}
+	}
 }
 
 // openSpecies lists the species with a state that the rules leave open.
@@ -219,6 +279,8 @@ func (w *work) change(f flow) Change {
 	if ofMedium(f.element, f.to) {
 		if water := only(f.right, isMedium); len(water) > 0 {
 			c.Products = water
+		} else if near := only(f.right, func(s *chem.Species) bool { return shareElement(f.left, s) }); len(near) > 0 {
+			c.Products = near // the sulfate of peroxodisulfate, whatever else holds oxygen
 		}
 	}
 	if f.atoms.IsWhole() {

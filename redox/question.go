@@ -29,6 +29,9 @@ func ReadQuestion(text string) (Question, error) {
 	q := Question{Text: text}
 	body, medium := cutMedium(text)
 	q.Medium = medium
+	if err := oneMedium(text, body, medium); err != nil {
+		return q, err
+	}
 	words, err := names.Translate(body)
 	if err != nil {
 		return q, placed(err, text, 0, names.Translation{})
@@ -56,6 +59,30 @@ func ReadQuestion(text string) (Question, error) {
 	}
 	at := parts[2]
 	return q, placed(&chem.SyntaxError{Offset: 0, Width: len(at.text), Msg: "more than two statements on one line", Hint: "write one equation, or two half-reactions parted by a semicolon"}, text, at.offset, words)
+}
+
+// oneMedium refuses a second medium, and a phrase that only says that there is
+// water. body is text without the medium that was read from it.
+func oneMedium(text, body string, m Medium) error {
+	rest, second := cutLastPhrase(body)
+	if m != Unstated && second != Unstated && second != m {
+		at := len(strings.TrimRight(rest, " ,;(")) + 1
+		return &chem.SyntaxError{Text: text, Offset: at, Width: max(len(strings.TrimRight(text, " ."))-at, 1), Msg: "two media are named", Hint: "name one: in acid, in base, or neutral"}
+	}
+	i := strings.LastIndexByte(text, ',')
+	if m != Unstated || i < 0 {
+		return nil
+	}
+	words := strings.Fields(strings.ToLower(strings.Trim(text[i+1:], " .")))
+	if len(words) < 2 || words[0] != "in" && words[0] != "under" {
+		return nil
+	}
+	for _, w := range words {
+		if _, ok := mediumWords[w]; !ok {
+			return nil
+		}
+	}
+	return &chem.SyntaxError{Text: text, Offset: i + 1, Width: len(text) - i - 1, Msg: "this does not say whether the medium is acidic, basic or neutral", Hint: "write in acid, in base, or neutral"}
 }
 
 // readNames says which names were read as what.

@@ -98,6 +98,7 @@ func (w *work) settleMedium() error {
 				break
 			}
 		}
+		w.remarkReagents()
 		return nil
 	}
 	acid, base := false, false
@@ -123,6 +124,12 @@ func (w *work) settleMedium() error {
 		return err
 	}
 	if o.Answer == nil && o.Cause != nil && w.matters(o) {
+		if w.waterSuffices() {
+			w.Medium = Neutral
+			w.note(NoteMedium, "No medium was named; water alone was missing, so it was added.")
+			w.parts(Neutral)
+			return nil
+		}
 		return w.mediumOfReagents()
 	}
 	w.Medium = None
@@ -173,4 +180,28 @@ func (w *work) matters(o balance.Outcome) bool {
 		}
 	}
 	return false
+}
+
+// waterSuffices reports whether an equation of uncharged species lacks nothing
+// but water.
+func (w *work) waterSuffices() bool {
+	for _, s := range slices.Concat(w.left, w.right) {
+		if s.Charge() != 0 {
+			return false
+		}
+	}
+	o, err := balance.Solve(balance.Problem{Left: w.left, Right: w.right, Free: append(slices.Clone(w.free), chem.Water)})
+	return err == nil && o.Answer != nil
+}
+
+// remarkReagents tells of an acid or a base in the equation that goes against
+// the medium that was stated.
+func (w *work) remarkReagents() {
+	against := map[Medium]func(*chem.Species) bool{Acidic: isBase, Basic: isAcid}[w.Medium]
+	for _, t := range w.Skeleton.Left {
+		if s := t.Species; against != nil && !isMedium(s) && against(s) {
+			w.note(NoteMedium, fmt.Sprintf("%s stands in the equation, but the medium is stated as %s: the formulas were kept as they stand.", s, w.Medium))
+			return
+		}
+	}
 }

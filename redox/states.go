@@ -242,7 +242,7 @@ func (s *states) inMedium() error {
 	before := s.now
 	var why []string
 	settled := func(e chem.Element, x *chem.Species, n int64) {
-		why = append(why, fmt.Sprintf("%s: %d %s", e, n, x))
+		why = append(why, fmt.Sprintf("%s decides: %d %s", e, n, x))
 	}
 	if err := s.count(settled); err != nil {
 		return err

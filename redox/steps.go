@@ -35,7 +35,7 @@ func (w *work) byHalves(target, molecular tally, flows []flow, open []chem.Eleme
 	if total.get(chem.Electron) != 0 {
 		return false
 	}
-	inOH := target.get(chem.Hydroxide) != 0 || w.Medium == Basic
+	inOH := target.get(chem.Hydroxide) != 0 || w.Medium == Basic && target.get(chem.Hydron) == 0
 	reached := total
 	if inOH {
 		reached = inBase(total)
@@ -55,7 +55,7 @@ func (w *work) byHalves(target, molecular tally, flows []flow, open []chem.Eleme
 	if len(rest) > 0 && (len(open) > 0 || !w.quiet(rest)) {
 		return false
 	}
-	w.write(all, times, total, inOH, target, molecular)
+	w.write(all, times, total, inOH, target, molecular, scale)
 	return true
 }
 
@@ -169,7 +169,8 @@ func shareElement(species []*chem.Species, s *chem.Species) bool {
 }
 
 // write makes the steps.
-func (w *work) write(all []*component, times []int64, total tally, inOH bool, target, molecular tally) {
+// scale is how often target holds their sum.
+func (w *work) write(all []*component, times []int64, total tally, inOH bool, target, molecular tally, scale int64) {
 	if molecular != nil {
 		w.writeIons(target, molecular)
 	}
@@ -187,7 +188,11 @@ func (w *work) write(all []*component, times []int64, total tally, inOH bool, ta
 		}
 		lines[i] = v.line()
 	}
-	w.takeHalves(all, times, total)
+	per := int64(1) // the net equation in the molecular one
+	if molecular != nil {
+		per = w.ionic(molecular).factor()
+	}
+	w.takeHalves(all, times, total, per)
 	// Equalize.
 	electrons := make([]string, len(all))
 	for i, c := range all {
@@ -249,12 +254,30 @@ func (w *work) write(all []*component, times []int64, total tally, inOH bool, ta
 	} else {
 		w.step(LowestNumbers, l, lowest, false, "nothing to do: the coefficients have no common factor")
 	}
-	if !sameEquation(w.last(), w.Equation) && !sameVector(lowest.vector(), w.final) {
-		if molecular == nil || !w.restoreIons(lowest, target, molecular) {
-			w.Steps = append(w.Steps, Step{Rule: RestoreOthers, Half: -1, Before: w.last(), After: w.Equation, Done: true, Reason: "what takes part without a change of oxidation state"})
-		}
+	if !sameVector(lowest.vector(), target) {
+		lowest = w.restoreOthers(lowest, g, scale, target)
+	}
+	if molecular != nil {
+		w.restoreIons(lowest, molecular)
 	}
 	w.check()
+}
+
+// restoreOthers adds what takes part without a change of state: an acid that
+// gives up its hydrogen ions, a salt that forms. g times lowest is the sum of the
+// halves, which target holds scale times.
+func (w *work) restoreOthers(lowest line, g, scale int64, target tally) line {
+	now := lowest
+	if m := g / scale; g%scale == 0 && m > 1 {
+		now = line{lowest.left.times(m), lowest.right.times(m)}
+		w.step(MultiplyNet, lowest, now, true, fmt.Sprintf("the whole equation holds the halves %s", timesWord(m)))
+	}
+	rest := slices.Clone(target)
+	for _, a := range now.vector() {
+		rest = rest.add(a.species, -a.n)
+	}
+	w.step(RestoreOthers, now, target.line(), true, fmt.Sprintf("added, since it takes part without a change of oxidation state: %s", nonZero(rest).equation(w.Conventions.Hydronium)))
+	return target.line()
 }
 
 func sameVector(a, b tally) bool {
@@ -275,7 +298,7 @@ func (w *work) last() chem.Equation { return w.Steps[len(w.Steps)-1].After }
 
 // takeHalves takes electrons and agents from the halves where the states leave
 // them open, or where a species that changes as one loses and gains at once.
-func (w *work) takeHalves(all []*component, times []int64, total tally) {
+func (w *work) takeHalves(all []*component, times []int64, total tally, per int64) {
 	asOne := slices.ContainsFunc(all, func(c *component) bool { return len(c.against) > 0 })
 	if w.Electrons != nil && !asOne {
 		return
@@ -303,7 +326,7 @@ func (w *work) takeHalves(all []*component, times []int64, total tally) {
 	w.inSkeletonOrder()
 	w.Electrons = nil
 	if g := total.factor(); n%g == 0 {
-		n /= g
+		n = product(n/g, per)
 		w.Electrons = &n
 	}
 }
@@ -405,9 +428,21 @@ func (w *work) neutralize(l line, half int) line {
 		return l
 	}
 	with := line{slices.Clone(l.left).add(chem.Hydroxide, n), slices.Clone(l.right).add(chem.Hydroxide, n)}
-	emit(Neutralize, with, true, fmt.Sprintf("%s: %d OH^- on each side", count(n, "hydrogen ion"), n))
 	formed := line{waterFormed(with.left), waterFormed(with.right)}
-	emit(FormWater, formed, true, fmt.Sprintf("%d H^+ and %d OH^- on one side are %d H2O", n, n, n))
+	if w.Conventions.Hydronium {
+		// H3O^+ brings its water to the one side, for which water stands on the other.
+		shown := with.hydronium()
+		brought := shown.left.get(chem.Water) - with.left.get(chem.Water)
+		if onLeft > 0 {
+			brought = shown.right.get(chem.Water) - with.right.get(chem.Water)
+		}
+		formed = line{formed.left.add(chem.Water, brought), formed.right.add(chem.Water, brought)}
+		emit(Neutralize, with, true, fmt.Sprintf("%s: %d OH^- on each side", count(n, "hydronium ion"), n))
+		emit(FormWater, formed, true, fmt.Sprintf("%d H3O^+ and %d OH^- on one side are %d H2O", n, n, product(2, n)))
+	} else {
+		emit(Neutralize, with, true, fmt.Sprintf("%s: %d OH^- on each side", count(n, "hydrogen ion"), n))
+		emit(FormWater, formed, true, fmt.Sprintf("%d H^+ and %d OH^- on one side are %d H2O", n, n, n))
+	}
 	after, gone := formed.cancelled()
 	if len(gone) > 0 {
 		emit(Cancel, after, true, listed(gone)+" from each side")
@@ -481,7 +516,11 @@ func (w *work) halfLines(c *component, i int, inBaseToo bool) (Half, []Step) {
 		next.right = append(next.right, amount{a.species, ownNumber(a, c.vector.get(a.species))})
 	}
 	done := !sameVector(next.vector(), split.vector())
-	emit(OtherAtoms, next, done, otherReason(w.count(next), done))
+	reason := otherReason(w.count(next), done)
+	if c.byWhole {
+		reason += ", with the products in the ratio that the whole equation has"
+	}
+	emit(OtherAtoms, next, done, reason)
 
 	for _, add := range []struct {
 		rule    Rule
@@ -598,7 +637,7 @@ func (w *work) addReason(e chem.Element, before, after line, s *chem.Species) (s
 	}
 	was := before.left.get(s) + before.right.get(s)
 	if was > 0 {
-		return fmt.Sprintf("%s %s on the left, %s on the right: %d %s on the %s", e, had.Left, had.Right, n, s, side), true
+		return fmt.Sprintf("%s %s on the left, %s on the right: so it takes %d %s on the %s", e, had.Left, had.Right, n, s, side), true
 	}
 	if w.Conventions.Hydronium && s.Same(chem.Hydron) {
 		other := map[string]string{"left": "right", "right": "left"}[side]

@@ -179,5 +179,42 @@ func (w *work) run() error {
 	if err := w.present(); err != nil {
 		return err
 	}
+	w.markPhases()
 	return w.prove()
+}
+
+// markPhases marks, where the class marks phases and some were typed, what the
+// method itself adds to a reaction in water: water as a liquid, ions as
+// dissolved.
+func (w *work) markPhases() {
+	typed := slices.ContainsFunc(w.Skeleton.Species(), func(s *chem.Species) bool { return s.Phase() != chem.NoPhase })
+	wet := slices.ContainsFunc(w.Steps, func(s Step) bool { return s.Rule == Split })
+	if !w.Conventions.Phases || !typed || !wet {
+		return
+	}
+	mark := func(e *chem.Equation) {
+		side := func(terms []chem.Term) []chem.Term {
+			out := slices.Clone(terms)
+			for i, t := range out {
+				switch s := t.Species; {
+				case s.Phase() != chem.NoPhase || s.IsElectron():
+				case s.Same(chem.Water):
+					out[i].Species = s.WithPhase(chem.Liquid)
+				case s.Charge() != 0:
+					out[i].Species = s.WithPhase(chem.Aqueous)
+				}
+			}
+			return out
+		}
+		e.Left, e.Right = side(e.Left), side(e.Right)
+	}
+	mark(&w.Equation)
+	for i := range w.Steps {
+		mark(&w.Steps[i].Before)
+		mark(&w.Steps[i].After)
+	}
+	for i := range w.Halves {
+		mark(&w.Halves[i].Skeleton)
+		mark(&w.Halves[i].Equation)
+	}
 }
