@@ -128,7 +128,14 @@ func (t Table) headed() bool {
 // heads, for a page that is too narrow: "MnO4^-: Mn +7, O -2".
 func record(t Table, row []Inline) Inline {
 	text := join(row[0], plain(":"))
-	sep := " "
+	sep, between := " ", ", "
+	for _, c := range row[1:] {
+		for _, s := range c {
+			if strings.Contains(s.Prose, ", ") {
+				between = "; " // a cell is a list itself
+			}
+		}
+	}
 	for i, c := range row[1:] {
 		if len(c) == 0 {
 			continue
@@ -138,7 +145,7 @@ func record(t Table, row []Inline) Inline {
 			text = append(join(text, h), Span{Prose: noBreak})
 		}
 		text = join(text, c)
-		sep = ", "
+		sep = between
 	}
 	return text
 }

@@ -195,7 +195,7 @@ func (h *htmlWriter) block(b Block) {
 		h.table(b)
 	case Equation:
 		h.tag("<p class=\"answer\">")
-		h.spoken(b.Spoken, func() { h.formula(b.Line) })
+		h.spoken(b.Spoken, func() { h.line(b.Line, "") })
 		h.tag("</p>\n")
 	}
 }
@@ -217,7 +217,15 @@ func (h *htmlWriter) inline(text Inline) {
 	h.spoken(spoken, func() {
 		for _, s := range text {
 			h.text(s.Prose)
-			h.formula(s.Formula)
+			_, right := sidesOf(s.Formula)
+			switch {
+			case isAlgebra(s.Formula) && columns(s.Formula) <= longTerm:
+				h.term(s.Formula) // short enough to stay in one piece
+			case len(right) > 1:
+				h.line(s.Formula, "")
+			default:
+				h.formula(s.Formula)
+			}
 		}
 	})
 }
@@ -241,16 +249,20 @@ func (h *htmlWriter) formula(runs []chem.Run) {
 		if i > 0 {
 			h.tag(" ")
 		}
-		if columns(term) > longTerm {
-			h.tag(`<span class="f long">`)
-		} else {
-			h.tag(`<span class="f">`)
-		}
-		for k, r := range term {
-			h.run(r, k == 0)
-		}
-		h.tag("</span>")
+		h.term(term)
 	}
+}
+
+func (h *htmlWriter) term(runs []chem.Run) {
+	if columns(runs) > longTerm {
+		h.tag(`<span class="f long">`)
+	} else {
+		h.tag(`<span class="f">`)
+	}
+	for k, r := range runs {
+		h.run(r, k == 0)
+	}
+	h.tag("</span>")
 }
 
 func (h *htmlWriter) run(r chem.Run, first bool) {
@@ -271,6 +283,8 @@ func (h *htmlWriter) run(r chem.Run, first bool) {
 		s := r.Text
 		if isSign(r) && first {
 			s = strings.TrimLeft(s, " ") // the space before it is where a line may end
+		} else if isComma(r) {
+			s = "," // and so is the one after it
 		}
 		h.text(htmlSigns.Replace(s))
 	}
@@ -303,30 +317,83 @@ func columns(runs []chem.Run) int {
 	return (n + 9) / 10
 }
 
+// measure writes a side in plain characters of one height that take as much room
+// as it does, or a little more: of those that stand higher or lower, which are
+// smaller, some are left out.
+func measure(side []chem.Run) string {
+	small := 0
+	for _, r := range side {
+		if r.Level == chem.Subscript || r.Level == chem.Superscript {
+			small += len(r.Text)
+		}
+	}
+	var b strings.Builder
+	drop := small / 4 // they are set at 0.72 of the size
+	for _, r := range side {
+		text := r.Text
+		if n := len(text); drop > 0 && r.Level == chem.Subscript {
+			k := min(n, drop)
+			text, drop = text[k:], drop-k
+		}
+		b.WriteString(minus(text))
+	}
+	return b.String()
+}
+
+// line writes an equation, which may be broken before its arrow. Its left side is
+// made as wide as the text widest is, which is not seen; "" is as it comes.
+func (h *htmlWriter) line(runs []chem.Run, widest string) {
+	left, right := sidesOf(runs)
+	if widest == "" {
+		h.tag("<span>")
+	} else {
+		h.tag(`<span class="left" data-widest="`)
+		h.text(widest)
+		h.tag(`">`)
+	}
+	h.formula(left)
+	if right != nil {
+		h.tag(`</span> <span class="right">`)
+		h.formula(right)
+	}
+	h.tag("</span>")
+}
+
 // equations writes the lines of a working. Where their arrows are aligned each
 // left side knows the widest one of the group in plain characters: the style
 // sheet makes it as wide as these are, unseen.
 func (h *htmlWriter) equations(all []Block) {
 	arrows := aligned(all, lineRooms[len(lineRooms)-1].columns, columns)
-	var widest []chem.Run
+	widest, alike := "", true // the left sides
 	l, r := 0, 0
 	for i, b := range all {
 		if arrows[i] {
 			left, right := sidesOf(b.(Equation).Line)
+			text := measure(left)
+			alike = alike && (l == 0 || text == widest)
 			if n := columns(left); n > l {
-				l, widest = n, left
+				l, widest = n, text
 			}
 			r = max(r, columns(right))
 		}
 	}
-	class := ""
-	for _, room := range lineRooms {
-		if l+r <= room.columns {
-			class = room.class
+	if alike {
+		widest = "" // they are as wide as each other by themselves
+	}
+	class := "work"
+	for _, b := range all {
+		if b.(Equation).Label != nil {
+			class = "work labelled" // the labels have a column of their own
 			break
 		}
 	}
-	h.tag("<ol class=\"work " + class + "\" role=\"list\">\n")
+	for _, room := range lineRooms {
+		if l+r <= room.columns {
+			class += " " + room.class
+			break
+		}
+	}
+	h.tag("<ol class=\"" + class + "\" role=\"list\">\n")
 	for i, b := range all {
 		e := b.(Equation)
 		h.tag("<li>")
@@ -336,20 +403,11 @@ func (h *htmlWriter) equations(all []Block) {
 		if e.Line != nil {
 			h.tag(`<p class="line">`)
 			h.spoken(e.Spoken, func() {
-				left, right := sidesOf(e.Line)
 				if arrows[i] {
-					h.tag(`<span class="left" data-widest="`)
-					for _, r := range widest {
-						h.text(minus(r.Text))
-					}
-					h.tag(`">`)
+					h.line(e.Line, widest)
 				} else {
-					h.tag(`<span>`)
+					h.line(e.Line, "")
 				}
-				h.formula(left)
-				h.tag(`</span> <span class="right">`)
-				h.formula(right)
-				h.tag(`</span>`)
 			})
 			h.tag("</p>\n")
 		}

@@ -285,3 +285,13 @@ func TestWritersWriteText(t *testing.T) {
 		}
 	}
 }
+
+// The pages of a real question, looked at in a browser and printed.
+const worked = "MnO4^- + H2C2O4 -> Mn^2+ + CO2, in acid"
+
+func TestWorkedGolden(t *testing.T) {
+	d := documentOf(t, worked)
+	golden(t, "oxalate.html", htmlOf(t, d, document.HTMLOptions{Fragment: true}))
+	golden(t, "oxalate.md", markdownOf(t, d))
+	golden(t, "oxalate.tex", latexOf(t, d, document.LaTeXOptions{}))
+}

@@ -150,7 +150,11 @@ const noBreak = "\u00a0"
 // canonical plain text. A word is taken for a formula if it has a digit or a
 // caret and chem prints what it reads there as the same word; a whole number
 // before it is its coefficient.
-func Prose(s string, c names.Choice) Inline {
+func Prose(s string, c names.Choice) Inline { return proseWith(s, nil, c) }
+
+// proseWith is Prose for a sentence of a solution that has unknowns: equations
+// among these are set as algebra, the unknowns slanted.
+func proseWith(s string, unknowns []string, c names.Choice) Inline {
 	var out Inline
 	from := 0 // where the prose that is not yet written begins
 	flush := func(to int) {
@@ -165,6 +169,17 @@ func Prose(s string, c names.Choice) Inline {
 			end = at + i
 		}
 		w := s[at:end]
+		if runs, n := algebraAt(s[at:], unknowns); n > 0 {
+			flush(at)
+			out = append(out, Span{Formula: runs, Spoken: speech.Runs(runs)})
+			from, number = at+n, 0
+			next := strings.IndexByte(s[from:], ' ') // a sign behind it is prose
+			if next < 0 {
+				break
+			}
+			at = from + next + 1
+			continue
+		}
 		before, core, after := punctuation(w)
 		span := wordSpan(core, number, c)
 		if span.Formula != nil {

@@ -38,7 +38,9 @@ func LaTeX(w io.Writer, d *Document, o LaTeXOptions) error {
 	// In a group, so that what is around a fragment stays as it is.
 	l.tag("\\begingroup\\raggedright\\setlength{\\parindent}{0pt}\\setlength{\\parskip}{4pt}\n")
 	if d.Title != nil {
-		l.command("section*", d.Title)
+		l.tag("\\section*{\\boldmath ")
+		l.title(d.Title)
+		l.tag("}\n")
 	}
 	for i := 0; i < len(d.Blocks); {
 		if n := equationsAt(d.Blocks[i:]); n > 0 {
@@ -73,6 +75,24 @@ func (l *latexWriter) command(name string, text Inline) {
 	l.tag("}\n")
 }
 
+// title writes a title. An equation that is too wide for a line of large letters
+// is broken before its arrow.
+func (l *latexWriter) title(text Inline) {
+	const large = 2400 // hundredths of an em of the usual size
+	for _, s := range text {
+		left, right := sidesOf(s.Formula)
+		if right == nil || inlineWidth(text) <= large {
+			l.inline(Inline{s})
+			continue
+		}
+		l.tag("$")
+		l.math(left)
+		l.tag("$\\newline\\hspace*{1em}${}")
+		l.math(right)
+		l.tag("$")
+	}
+}
+
 func (l *latexWriter) block(b Block) {
 	switch b := b.(type) {
 	case Heading:
@@ -99,16 +119,15 @@ func (l *latexWriter) block(b Block) {
 		l.table(b)
 	case Equation:
 		l.tag("\\[\\boxed{")
-		if latexWidth(b.Line) <= latexLine {
-			l.math(b.Line)
+		if rows := l.broken(b.Line); len(rows) == 1 {
+			l.rowOf(rows[0])
 		} else {
 			l.tag("\\begin{aligned}\n")
-			for i, row := range l.broken(b.Line) {
+			for i, row := range rows {
 				if i > 0 {
-					l.tag(" \\\\\n&\\quad{}")
-				} else {
-					l.tag("&")
+					l.tag(" \\\\\n")
 				}
+				l.tag("&" + strings.Repeat("\\quad", row.hang))
 				l.rowOf(row)
 			}
 			l.tag("\n\\end{aligned}")
@@ -120,20 +139,41 @@ func (l *latexWriter) block(b Block) {
 // latexLine is how wide an equation may be, in hundredths of an em.
 const latexLine = 3700
 
+// A latexRow is a piece of an equation that stands on one line.
+type latexRow struct {
+	terms [][]chem.Run
+	hang  int // how far in, in em
+}
+
 // broken cuts a line that is too long before the arrow, and before plus signs
 // where a side is too long by itself.
-func (l *latexWriter) broken(runs []chem.Run) [][][]chem.Run {
+func (l *latexWriter) broken(runs []chem.Run) []latexRow {
+	const arrow, further = 2, 4
+	if latexWidth(runs) <= latexLine {
+		return []latexRow{{terms: termsOf(runs)}}
+	}
+	var out []latexRow
 	left, right := sidesOf(runs)
-	const hang = 300
-	out := rowsOf(termsOf(left), latexLine, hang, latexWidth)
+	add := func(side []chem.Run, hang int) {
+		for i, terms := range rowsOf(termsOf(side), latexLine-100*hang, 100*(further-hang), latexWidth) {
+			if i > 0 {
+				hang = further
+			}
+			out = append(out, latexRow{terms, hang})
+		}
+	}
+	add(left, 0)
 	if right != nil {
-		out = append(out, rowsOf(termsOf(right), latexLine-hang, 0, latexWidth)...)
+		add(right, arrow)
 	}
 	return out
 }
 
-func (l *latexWriter) rowOf(terms [][]chem.Run) {
-	for _, t := range terms {
+func (l *latexWriter) rowOf(row latexRow) {
+	if row.hang > 0 {
+		l.tag("{}") // a sign that begins it stands between two things
+	}
+	for _, t := range row.terms {
 		l.math(t)
 	}
 }
@@ -184,7 +224,14 @@ func (l *latexWriter) equations(all []Block) {
 				if e.Label != nil {
 					l.tag("\\textbf{\\boldmath ")
 					l.inline(e.Label)
-					l.tag("}\\quad ")
+					switch {
+					case len(e.Reason) == 0:
+						l.tag("}")
+					case 6*inlineWidth(e.Label)/5+inlineWidth(e.Reason) > latexLine:
+						l.tag("}\\\\*{}\n") // both have no room on one line
+					default:
+						l.tag("}\\quad ")
+					}
 				}
 				l.inline(e.Reason)
 			}, end)
@@ -194,7 +241,7 @@ func (l *latexWriter) equations(all []Block) {
 		case arrows[i]:
 			if !within {
 				within = true
-				l.tag("\\nopagebreak\\begingroup\\abovedisplayskip 3pt\\belowdisplayskip 3pt\\abovedisplayshortskip 3pt\\belowdisplayshortskip 3pt\\postdisplaypenalty 10000\n\\begin{flalign*}\n")
+				l.tag("\\nopagebreak\\begingroup\\abovedisplayskip 3pt\\belowdisplayskip 3pt\\abovedisplayshortskip 3pt\\belowdisplayshortskip 3pt\\postdisplaypenalty 10000\\jot 0pt\n\\begin{flalign*}\n")
 			}
 			left, right := sidesOf(e.Line)
 			l.tag("\\quad ")
@@ -210,11 +257,9 @@ func (l *latexWriter) equations(all []Block) {
 			text(func() {
 				for k, row := range l.broken(e.Line) {
 					if k > 0 {
-						l.tag("\\\\*\n\\hspace*{3em}")
-					} else {
-						l.tag("\\hspace*{1em}")
+						l.tag("\\\\*\n")
 					}
-					l.tag("$")
+					l.tag(fmt.Sprintf("\\hspace*{%dem}$", 1+row.hang))
 					l.rowOf(row)
 					l.tag("$")
 				}

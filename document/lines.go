@@ -1,6 +1,8 @@
 package document
 
 import (
+	"strings"
+
 	"halves/chem"
 )
 
@@ -22,24 +24,45 @@ func isRelation(r chem.Run) bool {
 	return isSign(r) && (r.Text == " -> " || r.Text == " = " || r.Text == "->")
 }
 
+// isComma reports whether a run parts the lines of a list: "a = 2, b = 5".
+func isComma(r chem.Run) bool { return r.Level == chem.Normal && r.Text == ", " }
+
+// isAlgebra reports whether a line has unknowns and no formulas.
+func isAlgebra(runs []chem.Run) bool {
+	unknowns := false
+	for _, r := range runs {
+		switch {
+		case r.Level == chem.Variable:
+			unknowns = true
+		case r.Level == chem.Normal && strings.ContainsAny(r.Text, "ABCDEFGHIJKLMNOPQRSTUVWXYZ"):
+			return false
+		}
+	}
+	return unknowns
+}
+
 // termsOf cuts an equation into its terms, each but the first with the sign
-// before it. A formula is one term.
+// before it, and a list after its commas. A formula is one term.
 func termsOf(runs []chem.Run) [][]chem.Run {
 	if len(runs) == 0 {
 		return nil
 	}
 	n := 1
 	for _, r := range runs {
-		if isSign(r) {
+		if isSign(r) || isComma(r) {
 			n++
 		}
 	}
 	out := make([][]chem.Run, 0, n)
 	from := 0
 	for i, r := range runs {
-		if i > from && isSign(r) {
+		switch {
+		case i > from && isSign(r):
 			out = append(out, runs[from:i])
 			from = i
+		case isComma(r) && i+1 < len(runs):
+			out = append(out, runs[from:i+1])
+			from = i + 1
 		}
 	}
 	return append(out, runs[from:])
@@ -59,13 +82,18 @@ func sidesOf(runs []chem.Run) (left, right []chem.Run) {
 // aligned reports which of the equations of a group can stand with their arrows
 // one under the other on lines as wide as room, as width measures them. A line
 // that is longer stands for itself; all do where the widest left side and the
-// widest right side have no room together.
+// widest right side have no room together. Formulas and algebra do not stand
+// under each other.
 func aligned(group []Block, room int, width func([]chem.Run) int) []bool {
 	out := make([]bool, len(group))
+	algebra := false
+	for _, b := range group {
+		algebra = algebra || isAlgebra(b.(Equation).Line)
+	}
 	l, r := 0, 0
 	for i, b := range group {
 		left, right := sidesOf(b.(Equation).Line)
-		if right == nil {
+		if right == nil || algebra && !isAlgebra(b.(Equation).Line) {
 			continue
 		}
 		if a, b := width(left), width(right); a+b <= room {

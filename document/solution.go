@@ -17,15 +17,17 @@ import (
 type layout struct {
 	*Document
 	conventions redox.Conventions
+	unknowns    []string // of the solution, as they are written; nil for none
 }
 
-func newLayout(c redox.Conventions) layout { return layout{&Document{}, c} }
+func newLayout(c redox.Conventions) layout { return layout{Document: &Document{}, conventions: c} }
 
 // FromSolution lays out a worked question as it would stand on a board: the
 // question, how it was worked, the oxidation states, each line by line, the
 // answer, and the check.
 func FromSolution(s *redox.Solution) *Document {
 	d := newLayout(s.Conventions)
+	d.unknowns = unknownsOf(s.Steps)
 	d.Title = d.question(s.Skeleton, s.Medium)
 	if text := wayTaken(s.Steps, s.Equation, s.Conventions); text != nil {
 		d.add(Note{text})
@@ -34,9 +36,9 @@ func FromSolution(s *redox.Solution) *Document {
 	d.add(first...)
 	d.states(s)
 	d.steps(s.Steps, s.Halves)
-	d.add(Heading{Level: 1, Text: plain("The answer")}, d.answer(s.Equation))
+	d.add(Heading{Level: 1, Text: plain("The answer"), Keep: true}, d.answer(s.Equation))
 	d.transfer(s)
-	d.add(Heading{Level: 1, Text: plain("Check")})
+	d.add(Heading{Level: 1, Text: plain("Check"), Keep: true})
 	d.check(s.Ledger)
 	if len(last) > 0 {
 		d.add(Heading{Level: 1, Text: plain("Notes")})
@@ -54,7 +56,7 @@ func (d layout) answer(e chem.Equation) Equation {
 func (d layout) species(s *chem.Species) Inline { return formula(s, d.conventions.Names) }
 
 // prose makes a text of a sentence of the engine.
-func (d layout) prose(s string) Inline { return Prose(s, d.conventions.Names) }
+func (d layout) prose(s string) Inline { return proseWith(s, d.unknowns, d.conventions.Names) }
 
 // element makes a text of a symbol.
 func (d layout) element(e chem.Element) Inline {
@@ -63,21 +65,19 @@ func (d layout) element(e chem.Element) Inline {
 
 // question writes a skeleton with its medium.
 func (d layout) question(e chem.Equation, m redox.Medium) Inline {
-	style := d.conventions.Style()
-	style.Ones = false // the numbers are what is asked
-	return join(equation(e, style, d.conventions.Names), plain(mediumPhrase(m)))
+	return join(equation(e, d.conventions.LineStyle(e), d.conventions.Names), plain(mediumPhrase(m)))
 }
 
 func mediumPhrase(m redox.Medium) string {
 	switch m {
 	case redox.Acidic:
-		return ", in acid"
+		return ", in" + noBreak + "acid"
 	case redox.Basic:
-		return ", in base"
+		return ", in" + noBreak + "base"
 	case redox.Neutral:
 		return ", in neutral solution"
 	case redox.None:
-		return ", nothing added"
+		return ", nothing" + noBreak + "added"
 	}
 	return ""
 }
@@ -195,7 +195,11 @@ func (d layout) change(c redox.Change) Inline {
 	if n.Sign() < 0 {
 		n, verb, what = n.Neg(), "gains", "reduction"
 	}
-	return join(out, plain(fmt.Sprintf(": each atom %s %s, %s.", verb, electrons(n), what)))
+	each := "each atom"
+	if !n.IsWhole() {
+		each = "on average each atom"
+	}
+	return join(out, plain(fmt.Sprintf(": %s %s %s, %s.", each, verb, electrons(n), what)))
 }
 
 // all names species in a sentence.
@@ -230,7 +234,7 @@ func (d layout) steps(steps []redox.Step, halves []redox.Half) {
 		next := sectionOf(st, halves)
 		switch {
 		case st.Rule == redox.Equalize && (i+1 == len(steps) || !sameWords(st, steps[i+1])):
-			e.Label = plain(string(st.Rule) + ": " + halfName(st.Half, halves))
+			e.Label = plain(d.conventions.Label(st.Rule) + ": " + halfName(st.Half, halves))
 		case next == section && steps[i-1].Rule == st.Rule && st.Rule != redox.Equalize:
 			e.Label = nil // the same again, for the next law or element
 		}
@@ -240,7 +244,7 @@ func (d layout) steps(steps []redox.Step, halves []redox.Half) {
 			if !explained && leavesOpen(steps[i:], section, halves) {
 				explained = true
 				d.add(Paragraph{join(plain("Under each line: its atoms and its charge, left against right. What is marked "),
-					said("≠", "not equal"), plain(" is still to do."))})
+					said("≠", "not equal"), plain(" is still to"+noBreak+"do."))})
 			}
 		}
 		d.add(e)
@@ -319,7 +323,7 @@ func halfName(i int, halves []redox.Half) string {
 
 // line writes one step. One that changes nothing has no line of its own.
 func (d layout) line(st redox.Step) Equation {
-	e := Equation{Label: plain(string(st.Rule)), Reason: d.prose(st.Reason)}
+	e := Equation{Label: plain(d.conventions.Label(st.Rule)), Reason: d.prose(st.Reason)}
 	if st.Written != nil {
 		e.Line, e.Spoken = st.Written, speech.Runs(st.Written)
 		return e
@@ -327,7 +331,7 @@ func (d layout) line(st redox.Step) Equation {
 	if !st.Done || len(st.After.Left)+len(st.After.Right) == 0 {
 		return e
 	}
-	e.Line = st.After.Runs(d.conventions.Style())
+	e.Line = st.After.Runs(d.conventions.LineStyle(st.After))
 	e.Spoken = speech.Equation(st.After, d.conventions.Names)
 	if !counts(st) {
 		return e

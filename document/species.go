@@ -3,12 +3,15 @@ package document
 import (
 	"errors"
 	"fmt"
+	"slices"
 	"strings"
 
 	"halves/chem"
+	"halves/names"
 	"halves/oxidation"
 	"halves/redox"
 	"halves/reference"
+	"halves/speech"
 )
 
 // FromSpecies shows what is known of a species, in the conventions of a class:
@@ -20,14 +23,15 @@ func FromSpecies(c redox.Conventions, s *chem.Species, others []*chem.Species) *
 	entry := reference.Species().Find(s)
 	facts := Table{Caption: "What is known of it", Head: []Inline{nil, nil}, Right: []bool{false, false}}
 	fact := func(name string, value Inline) { facts.Rows = append(facts.Rows, []Inline{plain(name), value}) }
-	if entry != nil {
-		d.Title = join(d.Title, plain(", "+entry.Names[0]))
-		if len(entry.Names) > 1 {
-			fact("also called", plain(strings.Join(entry.Names[1:], ", ")))
-		}
-		if !entry.Species.Same(s) {
-			fact("listed as", d.species(entry.Species))
-		}
+	called := namesOf(s, entry, c)
+	if len(called) > 0 {
+		d.Title = join(d.Title, plain(", "+nameText(called[0])))
+	}
+	if len(called) > 1 {
+		fact("also called", plain(nameText(strings.Join(called[1:], ", "))))
+	}
+	if entry != nil && !entry.Species.Same(s) {
+		fact("listed as", d.species(entry.Species))
 	}
 	fact("charge", signed(chem.Whole(s.Charge()).Signed()))
 	switch mass, decimals, err := reference.MolarMass(s.Composition()); {
@@ -39,7 +43,7 @@ func FromSpecies(c redox.Conventions, s *chem.Species, others []*chem.Species) *
 		if c.Comma {
 			number = strings.Replace(number, ".", ",", 1)
 		}
-		fact("molar mass", said(number+noBreak+"g/mol", number+" grams per mole"))
+		fact("molar mass", said(number+noBreak+"g/mol", speech.Prose(number+" g/mol", c.Names)))
 	}
 	d.add(facts)
 	if entry == nil && !s.IsElectron() {
@@ -50,7 +54,7 @@ func FromSpecies(c redox.Conventions, s *chem.Species, others []*chem.Species) *
 		d.add(Heading{Level: 1, Text: plain("Oxidation states")})
 	}
 	for _, st := range states {
-		d.add(Equation{Label: join(d.element(st.Element), plain(noBreak), d.sites(st)), Reason: d.prose(st.Reason)})
+		d.add(Equation{Label: join(d.element(st.Element), plain(noBreak), d.sites(st)), Reason: d.prose(roman(st, c))})
 	}
 	for _, r := range oxidation.Remarks(s) {
 		d.add(Note{d.prose(r)})
@@ -63,7 +67,7 @@ func FromSpecies(c redox.Conventions, s *chem.Species, others []*chem.Species) *
 	for _, o := range others {
 		item := d.species(o)
 		if e := reference.Species().Find(o); e != nil {
-			item = join(item, plain(", "+e.Names[0]))
+			item = join(item, plain(", "+nameText(e.Names[0])))
 		}
 		items = append(items, item)
 	}
@@ -72,4 +76,39 @@ func FromSpecies(c redox.Conventions, s *chem.Species, others []*chem.Species) *
 			Note{join(plain("A caret before the charge settles it: "), plain(fmt.Sprintf("%s.", s)))})
 	}
 	return d.Document
+}
+
+// namesOf lists the names of a species, that of the class first, each once.
+func namesOf(s *chem.Species, entry *reference.Entry, c redox.Conventions) []string {
+	var out []string
+	add := func(name string) {
+		if name != "" && !slices.Contains(out, name) && !slices.Contains(out, name+" ion") {
+			out = append(out, name)
+		}
+	}
+	style := func(style names.Style) {
+		if name, ok := names.Of(s, names.Choice{Style: style, Sulph: c.Names.Sulph}); ok {
+			add(name)
+		}
+	}
+	style(c.Names.Style)
+	for i := range names.Styles {
+		style(names.Style(i))
+	}
+	if entry != nil {
+		for _, name := range entry.Names {
+			add(name)
+		}
+	}
+	return out
+}
+
+// roman writes the state that a reason names as the class does; the arithmetic
+// behind it stays in figures.
+func roman(st oxidation.State, c redox.Conventions) string {
+	if len(st.Sites) != 1 {
+		return st.Reason
+	}
+	state := st.Sites[0].State
+	return strings.Replace(st.Reason, " is "+minus(state.Signed()), " is "+c.State(state), 1)
 }

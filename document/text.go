@@ -141,7 +141,7 @@ func (t *textWriter) document(d *Document) {
 	}
 	if d.Title != nil {
 		longest := 0
-		for _, r := range wrap(t.words(d.Title, bold), t.Width, 4) {
+		for _, r := range wrapTitle(t.words(d.Title, bold), t.Width) {
 			t.put(0, r)
 			longest = max(longest, r.width())
 		}
@@ -185,7 +185,7 @@ func (t *textWriter) block(b Block) {
 			bullet = "- "
 		}
 		for _, item := range b.Items {
-			for i, r := range wrap(t.words(item, regular), t.Width-indent-2, 0) {
+			for i, r := range fill(t.words(item, regular), t.Width-indent-2) {
 				first := spaces(2)
 				if i == 0 {
 					first.text = bullet
@@ -210,7 +210,7 @@ func (t *textWriter) block(b Block) {
 }
 
 func (t *textWriter) text(indent int, text Inline, w weight) {
-	for _, r := range wrap(t.words(text, w), t.Width-indent, 0) {
+	for _, r := range fill(t.words(text, w), t.Width-indent) {
 		t.put(indent, r)
 	}
 }

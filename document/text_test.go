@@ -36,11 +36,16 @@ var questions = []string{
 
 func documentOf(t *testing.T, question string) *document.Document {
 	t.Helper()
-	sol, err := redox.Work(question, redox.Unstated, redox.Conventions{})
+	return documentBy(t, question, redox.Conventions{})
+}
+
+func documentBy(t *testing.T, question string, c redox.Conventions) *document.Document {
+	t.Helper()
+	sol, err := redox.Work(question, redox.Unstated, c)
 	if err == nil {
 		return document.FromSolution(sol)
 	}
-	d := document.FromReport(redox.NewReport(err), redox.Conventions{})
+	d := document.FromReport(redox.NewReport(err), c)
 	if d == nil {
 		t.Fatalf("Work(%s): %v", question, err)
 	}
@@ -173,7 +178,7 @@ func TestTextShows(t *testing.T) {
 		"C goes from +3 to +4 (H₂C₂O₄ to CO₂): each atom loses 1 electron, oxidation.",
 		"MnO₄⁻ + 8 H⁺ + 5 e⁻ ⟶ Mn²⁺ + 4 H₂O\n",
 		"charge +7 ≠ +2\n",
-		"nothing to do: O 4 and 4\n",
+		"nothing to do: O 4 on each side\n",
 		"  2 MnO₄⁻ + 5 H₂C₂O₄ + 6 H⁺ ⟶ 2 Mn²⁺ + 10 CO₂ + 8 H₂O\n",
 		"  O          28      28\n",
 		"  charge     +4      +4\n",

@@ -29,16 +29,14 @@ func FromTrack(t lesson.Track, s *redox.Solution) *Document {
 
 // board is the line that goes up at a cue; it is false where there is none.
 func (d layout) board(c lesson.Cue, s *redox.Solution) (Equation, bool) {
-	style := d.conventions.Style()
 	if c.Step < 0 {
 		if c.Heading == "Opening" {
-			style.Ones = false // the numbers are what is asked
-			return Equation{Line: s.Skeleton.Runs(style), Spoken: speech.Equation(s.Skeleton, d.conventions.Names)}, true
+			return Equation{Line: s.Skeleton.Runs(d.conventions.LineStyle(s.Skeleton)), Spoken: speech.Equation(s.Skeleton, d.conventions.Names)}, true
 		}
 		return d.answer(s.Equation), true
 	}
 	st := s.Steps[c.Step]
-	line := lesson.Line(st, style)
+	line := lesson.Line(st, d.conventions)
 	if line == nil {
 		return Equation{}, false
 	}

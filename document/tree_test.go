@@ -88,7 +88,7 @@ var hostile = []string{
 	`<script>alert("1")</script>`, `&amp; &lt; & < > "quoted" 'single'`, `</style></title><!-- -->`,
 	`\ \begin{x} \% $x$ $$ # _ { } ~ ^ %`, "| pipes | and `code` ``more`` ~~gone~~", `*bold* _slanted_ **both** __x__`,
 	`[a](b) ![c](d) [e]: f <http://g.example> https://h.example www.i.example j@k.example`, `# no heading`, `- no list`, `+ no list`, `1. no list`, `2) no list`, `> no quotation`, `=== ---`, `:smile: @name #1`,
-	"[* a star behind a bracket", "é − × ≠ ⟶ · – ’ “x” ₂ ² α °", "\u00a0a\u00a0b\u00a0", "a  b", "--- -- ?` !` ,, << >>", `{=html} {.class}`, "&#65; &copy;", "~a~ ^b^ ==c==",
+	"[* a star behind a bracket", "[1ex] a bracket that begins a reason on a line of its own", "é − × ≠ ⟶ · – ’ “x” ₂ ² α °", "\u00a0a\u00a0b\u00a0", "a  b", "--- -- ?` !` ,, << >>", `{=html} {.class}`, "&#65; &copy;", "~a~ ^b^ ==c==",
 }
 
 // asDocument puts a text into every place of a document.

@@ -51,7 +51,7 @@ func wayTaken(steps []redox.Step, answer chem.Equation, c redox.Conventions) Inl
 		say(plain("The coefficient 1 is written."))
 	}
 	if c.Equals {
-		say(plain("An equals sign stands for the arrow."))
+		say(plain("An equals sign stands for the arrow where a line balances."))
 	}
 	switch c.Names.Style {
 	case names.Traditional:

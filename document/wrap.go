@@ -38,7 +38,11 @@ func (t *textWriter) words(text Inline, w weight) []word {
 			}
 			add(part)
 		}
-		for i, term := range t.terms(s.Formula) {
+		terms := t.terms(s.Formula)
+		if whole := strings.Join(terms, noBreak); isAlgebra(s.Formula) && width(whole) <= t.Width/3 {
+			terms = []string{whole}
+		}
+		for i, term := range terms {
 			if i > 0 {
 				space = true
 			}
@@ -107,19 +111,33 @@ func wrap(words []word, max, hang int) []row {
 	return out
 }
 
-// even fills as few lines as wrap does. Two lines part after a colon or a comma
-// where both fit and the first is not much the shorter; else the lines are made
-// about equally long.
-func even(words []word, max int) []row {
-	best := wrap(words, max, 0)
+// fill fills lines as wrap does, but makes them even where the last would be
+// short, or where there are only two.
+func fill(words []word, max int) []row {
+	rows := wrap(words, max, 0)
+	if n := len(rows); n == 2 || n > 2 && rows[n-1].width() < max/5 {
+		return evened(rows, words, max)
+	}
+	return rows
+}
+
+// even fills as few lines as wrap does. Two lines part after a sentence, a colon
+// or the only comma where both fit and the first is not much the shorter; else
+// the lines are made about equally long.
+func even(words []word, max int) []row { return evened(wrap(words, max, 0), words, max) }
+
+// evened makes lines even that wrap filled with words.
+func evened(best []row, words []word, max int) []row {
 	if len(best) < 2 || len(best) > 3 {
 		return best
 	}
 	if len(best) == 2 {
-		for _, sign := range []string{":", ";", ","} {
+		for _, sign := range []string{".", ":", ";", ","} {
+			if sign == "," && endingIn(words, sign) > 1 {
+				break // what is listed is not torn at one of its commas
+			}
 			for i := len(words) - 1; i > 0; i-- {
-				last := words[i-1].pieces
-				if !strings.HasSuffix(last[len(last)-1].text, sign) {
+				if !words[i-1].endsIn(sign) {
 					continue
 				}
 				head, rest := wrap(words[:i], max, 0), wrap(words[i:], max, 0)
@@ -132,6 +150,51 @@ func even(words []word, max int) []row {
 	// The narrowest that takes no more lines; a narrower one never takes fewer.
 	narrowest := sort.Search(max, func(n int) bool { return n > 0 && len(wrap(words, n, 0)) <= len(best) })
 	return wrap(words, narrowest, 0)
+}
+
+// endsIn reports whether the last characters of a word are s.
+func (w word) endsIn(s string) bool {
+	return len(w.pieces) > 0 && strings.HasSuffix(w.pieces[len(w.pieces)-1].text, s)
+}
+
+// endingIn counts the words that end in s.
+func endingIn(words []word, s string) int {
+	n := 0
+	for _, w := range words {
+		if w.endsIn(s) {
+			n++
+		}
+	}
+	return n
+}
+
+// wrapTitle fills lines as wrap does, but for an equation that takes more than
+// one: its arrow begins a line.
+func wrapTitle(words []word, max int) []row {
+	const hang = 4
+	rows := wrap(words, max, hang)
+	if len(rows) < 2 {
+		return rows
+	}
+	arrow, n := 0, 0
+	for i, w := range words {
+		if beginsSide(w.pieces[0].text) {
+			arrow, n = i, n+1
+		}
+	}
+	if n != 1 || arrow == 0 {
+		return rows
+	}
+	rows = wrap(words[:arrow], max, hang)
+	for _, r := range wrap(words[arrow:], max-hang, 0) {
+		rows = append(rows, append(row{spaces(hang)}, r...))
+	}
+	return rows
+}
+
+// beginsSide reports whether a term begins the right side of an equation.
+func beginsSide(s string) bool {
+	return strings.HasPrefix(s, "⟶") || strings.HasPrefix(s, "->") || strings.HasPrefix(s, "=")
 }
 
 // split cuts a text after n characters.
@@ -154,7 +217,7 @@ func wrapEquation(terms []string, w weight, max int) []row {
 	for i, s := range terms {
 		words[i] = word{pieces: row{{s, w}}, space: 1}
 		total += width(s) + 1
-		if i > 0 && arrow == len(terms) && !strings.HasPrefix(s, "+") && !strings.HasPrefix(s, "-"+noBreak) && !strings.HasPrefix(s, "−") {
+		if i > 0 && arrow == len(terms) && beginsSide(s) {
 			arrow = i
 		}
 	}

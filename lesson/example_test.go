@@ -29,9 +29,9 @@ func ExampleNewTrack() {
 	// Reduction: balance oxygen with water
 	// Count the oxygen: three on the left, one on the right.
 	// So we add two water molecules on the right.
-	// We are in water, so there is always water to take.
+	// We are in water, so water is always there to use.
 	// So we have: one nitrate ion gives nitrogen monoxide plus two water.
-	// Now oxygen is three on each side.
+	// That makes three oxygen atoms on each side.
 	// Hydrogen and the charge are not equal yet.
 }
 

@@ -24,7 +24,7 @@ func (t *talk) split(st redox.Step) {
 		t.say(name + ": " + line)
 		return
 	}
-	t.say(name, t.turn("skeleton", "we write down only what takes part: ", "what belongs to it is: ")+line)
+	t.say(name, t.turn("skeleton", "we write down only what takes part: ", "again only what takes part: ")+line)
 	if st.Half < 0 || st.Half >= len(t.Halves) {
 		return
 	}
@@ -99,7 +99,7 @@ func (t *talk) oxygen(st redox.Step) {
 		law.Element = chem.H
 	}
 	t.full(t.sides(entry(before, law)))
-	t.addTo(st, chem.Water, []string{"we are in water, so there is always water to take", "again there is water enough", "water is there, as before"}, law)
+	t.addTo(st, chem.Water, []string{"we are in water, so water is always there to use", "again, the solution has water enough", "the water is there, as before"}, law)
 }
 
 // addTo says what is put on a side to make a law equal, and reads the line.
@@ -140,7 +140,7 @@ func (t *talk) hydrogen(st redox.Step) {
 	law := balance.Law{Element: chem.H}
 	t.full(t.sides(entry(ledger(st.Before), law)))
 	if !t.Conventions.Hydronium {
-		t.addTo(st, chem.Hydron, []string{"they bring hydrogen and no other atom", "no other atom comes with them", "again they bring hydrogen alone"}, law)
+		t.addTo(st, chem.Hydron, []string{"they bring hydrogen and no other atoms", "no other atoms come with them", "again, no other atoms come along"}, law)
 		return
 	}
 	said, meets := false, false

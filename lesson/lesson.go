@@ -68,7 +68,7 @@ func NewTrack(s *redox.Solution, length Length) Track {
 	t := &talk{Solution: s, brief: length == Brief, turns: map[string]int{}}
 	track := Track{Title: sentenceCase(t.skeleton(s.Skeleton) + mediumPhrase(s.Medium))}
 	t.open()
-	track.Cues = append(track.Cues, t.cue(-1, nil, "Opening", s.Skeleton.Runs(s.Conventions.Style())))
+	track.Cues = append(track.Cues, t.cue(-1, nil, "Opening", s.Skeleton.Runs(s.Conventions.LineStyle(s.Skeleton))))
 	for i := 0; i < len(s.Steps); {
 		next := i + 1
 		if t.brief && !s.Steps[i].Done {
@@ -85,7 +85,7 @@ func NewTrack(s *redox.Solution, length Length) Track {
 		} else {
 			t.step(i)
 		}
-		track.Cues = append(track.Cues, t.cue(i, with, t.heading(s.Steps[i]), Line(s.Steps[i], s.Conventions.Style())))
+		track.Cues = append(track.Cues, t.cue(i, with, t.heading(s.Steps[i]), Line(s.Steps[i], s.Conventions)))
 		i = next
 	}
 	t.close()
@@ -95,7 +95,7 @@ func NewTrack(s *redox.Solution, length Length) Track {
 
 // Line returns the line that a step puts on the board, nil for none: a step that
 // does nothing, or the check, writes none.
-func Line(st redox.Step, style chem.Style) []chem.Run {
+func Line(st redox.Step, c redox.Conventions) []chem.Run {
 	switch {
 	case !st.Done:
 		return nil
@@ -104,15 +104,15 @@ func Line(st redox.Step, style chem.Style) []chem.Run {
 	case st.Rule == redox.Check || len(st.After.Left)+len(st.After.Right) == 0:
 		return nil
 	}
-	return st.After.Runs(style)
+	return st.After.Runs(c.LineStyle(st.After))
 }
 
 // heading names a step with its half.
 func (t *talk) heading(st redox.Step) string {
 	if st.Half < 0 {
-		return sentenceCase(string(st.Rule))
+		return sentenceCase(t.Conventions.Label(st.Rule))
 	}
-	return sentenceCase(t.half(st.Half)) + ": " + string(st.Rule)
+	return sentenceCase(t.half(st.Half)) + ": " + t.Conventions.Label(st.Rule)
 }
 
 // mediumPhrase ends a question.

@@ -87,8 +87,11 @@ func (n numbers) addStep(s *redox.Solution, st redox.Step) {
 	switch st.Rule {
 	case redox.SolveFor, redox.ClearUnits, redox.EqualChanges, redox.AskHalves:
 		n.addText(st.Reason) // it is said
-	case redox.ChooseOne, redox.LowestNumbers, redox.MultiplyNet:
+	case redox.ChooseOne, redox.LowestNumbers:
 		n.addText(st.Reason)
+	case redox.MultiplyNet: // "taken twice" has no digit to read
+		n.addText(st.Reason)
+		n.add(st.After.Left[0].Coefficient.Quo(st.Before.Left[0].Coefficient))
 	case redox.Equalize:
 		lost := int64(0)
 		for _, h := range s.Halves {

@@ -30,7 +30,7 @@ func (t *talk) open() {
 	switch {
 	case t.brief:
 	case byStates:
-		t.say("We follow the oxidation states, because what is lost in all must be gained in all")
+		t.say("We follow the oxidation states, because all that is lost must be gained")
 	case slices.ContainsFunc(t.Steps, func(st redox.Step) bool { return st.Rule == redox.NameUnknowns }):
 		t.say("We let algebra do the work, with an equation for each element and for the charge")
 	default:
@@ -74,7 +74,7 @@ func (t *talk) medium() string {
 	case redox.Basic:
 		return "the solution is basic, so water and hydroxide ions are there for us to use"
 	case redox.Neutral:
-		return "the solution is neutral, so water is there for us to use, and hydrogen or hydroxide ions may form but not be used up"
+		return "the solution is neutral, so water is there for us to use. Hydrogen or hydroxide ions may form, but there are none to use up"
 	}
 	return "nothing is added: whatever reacts and whatever forms is named already"
 }
@@ -90,11 +90,11 @@ func (t *talk) change(c redox.Change) string {
 	}
 	s += t.state(c.From)
 	if len(c.Reactants) > 0 {
-		s += " in " + t.substances(c.Reactants)
+		s += " in " + t.within(c, c.Reactants)
 	}
 	s += " to " + t.state(c.To)
 	if len(c.Products) > 0 {
-		s += " in " + t.substances(c.Products)
+		s += " in " + t.within(c, c.Products)
 	}
 	n, does, is := c.Electrons(), "loses", "oxidized"
 	if n.Sign() < 0 {
@@ -107,6 +107,15 @@ func (t *talk) change(c redox.Change) string {
 		return s + ", so it " + does + " electrons and is " + is
 	}
 	return s + t.turn("atom", ": each atom ", ", so every atom ") + does + " " + t.electrons(n) + " and is " + is
+}
+
+// within says where an element changes: one that has the same name as its
+// substance is not said twice.
+func (t *talk) within(c redox.Change, all []*chem.Species) string {
+	if s := t.substances(all); s != t.element(c.Element) {
+		return s
+	}
+	return "the element"
 }
 
 // state says an oxidation state as the class writes it.
@@ -169,7 +178,7 @@ func (t *talk) close() {
 	}
 	agents(oxidized, "oxidized", "reducing agent")
 	agents(reduced, "reduced", "oxidizing agent")
-	agents(both, "both oxidized and reduced", "reducing and also the oxidizing agent")
+	agents(both, "both oxidized and reduced", "reducing agent and the oxidizing agent at once")
 	if t.Solution.Electrons != nil {
 		verb := " are transferred"
 		if *t.Solution.Electrons == 1 {
@@ -184,7 +193,7 @@ func (t *talk) close() {
 func (t *talk) notes(kinds ...redox.NoteKind) {
 	for _, n := range t.Notes {
 		if slices.Contains(kinds, n.Kind) {
-			t.full(speech.Prose(n.Text, t.names()))
+			t.full(t.prose(n.Text))
 		}
 	}
 }

@@ -211,7 +211,11 @@ func (t *talk) nowEqual(all []balance.Entry, after balance.Ledger) {
 			continue
 		}
 		name := t.element(e.Law.Element)
-		t.full(t.turn("equal", "now "+name+" is "+each(e), "with that, "+name+" is "+each(e), name+" is done: "+each(e)))
+		atoms := speech.Ratio(e.Left) + " " + name + " atom"
+		if !e.Left.Equal(chem.Whole(1)) {
+			atoms += "s"
+		}
+		t.full(t.turn("equal", "that makes "+atoms+" on each side", "with that, "+name+" is "+each(e), name+" is done: "+each(e)))
 	}
 }
 

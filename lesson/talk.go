@@ -272,4 +272,14 @@ func article(n string) string {
 }
 
 // reason says the engine's own sentence.
-func (t *talk) reason(st redox.Step) string { return speech.Prose(st.Reason, t.names()) }
+func (t *talk) reason(st redox.Step) string { return t.prose(st.Reason) }
+
+// prose says a sentence of the engine; its colons, at which one stops longer than
+// at a comma, stay.
+func (t *talk) prose(s string) string {
+	parts := strings.Split(s, ": ")
+	for i, p := range parts {
+		parts[i] = speech.Prose(p, t.names())
+	}
+	return strings.Join(parts, ": ")
+}

@@ -14,7 +14,7 @@ func (t *talk) writeIons(st redox.Step) {
 	t.say("strong acids, strong bases and soluble salts are ions in water, so that is how we write them")
 	t.full("on the left we have "+t.substances(speciesOf(st.After.Left)),
 		"on the right we have "+t.substances(speciesOf(st.After.Right)),
-		"how many of each, we do not ask yet")
+		"we do not ask yet how many of each")
 }
 
 // leaveOut drops the spectators.
@@ -75,7 +75,7 @@ func (t *talk) restore(st redox.Step) {
 			t.full("to each side we add " + listed(parts))
 		}
 	case redox.JoinIons:
-		t.say("and we join the ions, so that the formulas of the question stand again")
+		t.say("now we join the ions into the formulas of the question")
 	default:
 		t.say("what takes part without a change of oxidation state comes back now")
 	}
@@ -101,7 +101,7 @@ func (t *talk) changesOfState(st redox.Step) {
 
 // equalChanges makes loss and gain equal.
 func (t *talk) equalChanges(st redox.Step) {
-	t.full("what is lost must be gained, and that fixes the first numbers")
+	t.full("loss and gain must be equal, and that fixes the first numbers")
 	t.say(t.reason(st))
 	if st.Done {
 		t.full(t.line(st.After)...)
@@ -118,7 +118,7 @@ func (t *talk) chargeByIons(st redox.Step) {
 			break
 		}
 	}
-	why := []string{"they are there in the solution, and they carry charge"}
+	why := []string{"they are in the solution, and they carry charge"}
 	t.addTo(st, ion, why, balance.Charge)
 }
 
@@ -170,7 +170,11 @@ func (t *talk) conserve(i int) {
 		}
 		name := t.law(e.Law)
 		if t.turns["conserve"] == 0 {
-			t.full("each element must be the same on both sides, and the charge as well")
+			t.full("the count of each element must be the same on both sides, and so must the charge")
+		}
+		if e.Law == balance.Charge {
+			t.say("and the charge gives us: " + line)
+			return
 		}
 		t.say(t.turn("conserve", "we count "+name+": ", "for "+name+" we get: ", name+" gives us: ", "from "+name+" we have: ") + line)
 		return
@@ -181,12 +185,12 @@ func (t *talk) conserve(i int) {
 // solveFor finds one more unknown.
 func (t *talk) solveFor(st redox.Step) {
 	if why := t.reason(st); !t.brief && strings.HasPrefix(why, "from ") {
-		t.say(t.turn("solve", "", "then ", "and ") + strings.Replace(why, " charge", " the charge", 1))
+		t.say(t.turn("solve", "", "then ", "next, ") + strings.Replace(why, " charge", " the charge", 1))
 	}
-	t.say(t.turn("so", "so ", "that gives ", "and that means ") + speech.Runs(st.Written))
+	t.say(t.turn("so", "so ", "that gives ", "this means ") + speech.Runs(st.Written))
 }
 
 // clearUnits makes the numbers whole.
 func (t *talk) clearUnits(st redox.Step) {
-	t.say("we take "+t.reason(st), "then "+speech.Runs(st.Written))
+	t.say("we "+strings.Replace(t.reason(st), "all times ", "multiply all of them by ", 1), "then "+speech.Runs(st.Written))
 }

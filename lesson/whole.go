@@ -63,7 +63,7 @@ func times(n int64) string {
 
 // add puts the halves together.
 func (t *talk) add(st redox.Step) {
-	t.say(t.turn("sum", "now we add the halves: whatever stands on the left goes to the left, whatever stands on the right goes to the right"))
+	t.say(t.turn("sum", "now we add the halves, left side to left side and right side to right side"))
 	if n := t.dropped(st); n > 0 {
 		them := "them"
 		if n == 1 {
@@ -83,11 +83,11 @@ func (t *talk) add(st redox.Step) {
 		}
 	}
 	if left == right && left > 0 {
-		verb := " stand"
+		there := "there are "
 		if left == 1 {
-			verb = " stands"
+			there = "there is "
 		}
-		t.full(t.electrons(chem.Whole(left)) + verb + " on each side, as it must be")
+		t.full(there + t.electrons(chem.Whole(left)) + " on each side, as there must be")
 	}
 }
 
@@ -138,8 +138,8 @@ func (t *talk) cancel(st redox.Step) {
 	if !even || len(gone) == 0 {
 		t.say(t.reason(st))
 	} else {
-		t.say(t.turn("cancel", "from each side we take away ", "on this line we can take from each side ") + listed(gone))
-		t.full(t.turn("why cancel", "what stands on both sides is not used up", "here too, what is on both sides is not needed"))
+		t.say(t.turn("cancel", "from each side we take away ", "this time we take away from each side ") + listed(gone))
+		t.full(t.turn("why cancel", "what stands on both sides is not used up", "again, what stands on both sides is not used up"))
 	}
 	t.full(t.line(st.After)...)
 }
@@ -154,7 +154,7 @@ func (t *talk) neutralize(st redox.Step) {
 		if !e.species.Same(chem.Hydroxide) || e.side != "left" {
 			continue
 		}
-		t.full(t.turn("base", t.whyNeutralize()+", so the "+speech.Substance(ion, t.names())+" may not stay", "here too the "+speech.Substance(ion, t.names())+" may not stay"))
+		t.full(t.turn("base", t.whyNeutralize()+", so the "+speech.Substance(ion, t.names())+" cannot stay", "here too the "+speech.Substance(ion, t.names())+" cannot stay"))
 		s := "we add " + t.count(e.difference.Num(), chem.Hydroxide) + " on each side"
 		if t.brief {
 			s += ", as many as there are " + speech.Substance(ion, t.names())
