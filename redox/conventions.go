@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 
+	"halves/balance"
 	"halves/chem"
 	"halves/names"
 )
@@ -66,4 +67,27 @@ func (c Conventions) State(r chem.Ratio) string {
 		return "−" + names.Roman(-r.Num())
 	}
 	return names.Roman(r.Num())
+}
+
+// LineStyle says how an equation is written while it is worked: the coefficient
+// 1 and the equals sign wait until the numbers say something, so a line that does
+// not balance keeps its arrow.
+func (c Conventions) LineStyle(e chem.Equation) chem.Style {
+	style := c.Style()
+	if !style.Ones && !style.Equals {
+		return style
+	}
+	l, err := balance.NewLedger(e)
+	if err != nil || !l.Closed() {
+		style.Ones, style.Equals = false, false
+	}
+	return style
+}
+
+// Label returns the rule in the words of the class.
+func (c Conventions) Label(r Rule) string {
+	if c.Hydronium && r == Hydrogen {
+		return "balance hydrogen with hydronium ions"
+	}
+	return string(r)
 }

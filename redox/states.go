@@ -85,7 +85,11 @@ func verb(r Role) string {
 }
 
 func electronsFor(n chem.Ratio) string {
-	return fmt.Sprintf("%s electron%s for each atom", magnitude(n), plural(n))
+	text := fmt.Sprintf("%s electron%s for each atom", magnitude(n), plural(n))
+	if !n.IsWhole() {
+		text += " on average"
+	}
+	return text
 }
 
 // carrier returns the one reactant whose atoms a flow moves, all of them, and

@@ -629,7 +629,7 @@ func (w *work) addReason(e chem.Element, before, after line, s *chem.Species) (s
 		if had.Left.Sign() == 0 && had.Right.Sign() == 0 {
 			return fmt.Sprintf("nothing to do: there is no %s", e), false
 		}
-		return fmt.Sprintf("nothing to do: %s %s and %s", e, had.Left, had.Right), false
+		return fmt.Sprintf("nothing to do: %s %s on each side", e, had.Left), false
 	}
 	side, n := "right", after.right.get(s)
 	if n == 0 {

@@ -30,7 +30,7 @@ too. - reads the equation from standard input.
 		RunE:              func(cmd *cobra.Command, args []string) error { return a.check(cmd, o, args) },
 	}
 	o.display.addFlags(cmd)
-	o.class.addFlags(cmd)
+	o.class.addFlags(cmd, "phases", "ones", "equals", "names", "sulph")
 	return cmd
 }
 

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -19,11 +20,15 @@ type class struct {
 	values    map[string]*string // by the name of the convention
 }
 
-func (c *class) addFlags(cmd *cobra.Command) {
+// addFlags adds the flags of the conventions named, of all where none is.
+func (c *class) addFlags(cmd *cobra.Command, only ...string) {
 	c.values = map[string]*string{}
 	f := cmd.Flags()
 	f.StringVar(&c.classFile, "class", "", "take the conventions of a class from `FILE` (halves conventions writes one); flags win over it")
 	for _, v := range conventions.All() {
+		if len(only) > 0 && !slices.Contains(only, v.Name) {
+			continue
+		}
 		word := v.Words[0]
 		c.values[v.Name] = &word
 		flag := f.VarPF(&enumValue{what: "value of --" + v.Name, words: v.Words, get: func() string { return word }, set: func(s string) error {
@@ -55,7 +60,7 @@ func (a *app) conventions(cmd *cobra.Command, c *class) (redox.Conventions, erro
 		}
 	}
 	for _, v := range conventions.All() {
-		if !cmd.Flags().Changed(v.Name) {
+		if c.values[v.Name] == nil || !cmd.Flags().Changed(v.Name) {
 			continue
 		}
 		if err := v.Set(&out, *c.values[v.Name]); err != nil {

@@ -29,6 +29,10 @@ var formatOf = map[string]string{
 	".html": "html", ".htm": "html", ".md": "markdown", ".markdown": "markdown", ".tex": "latex", ".json": "json", ".txt": "text",
 }
 
+// otherEndings are of files that people hope for; text under such a name would
+// mislead.
+var otherEndings = []string{".doc", ".docx", ".odt", ".rtf", ".pdf", ".ppt", ".pptx", ".odp", ".xls", ".xlsx", ".ods", ".csv", ".svg", ".png", ".jpg", ".jpeg", ".xml"}
+
 func (d *display) addFlags(cmd *cobra.Command) {
 	d.format = "text"
 	format := &enumValue{what: "format", words: formats, get: func() string { return d.format }, set: func(s string) error {
@@ -40,6 +44,7 @@ func (d *display) addFlags(cmd *cobra.Command) {
 	}}
 	f := cmd.Flags()
 	f.Var(format, "format", "what to write (default: what the name after -o ends in, or text)")
+	f.Lookup("format").DefValue = "" // said in its own words
 	f.BoolVar(&d.ascii, "ascii", false, "plain ASCII: Cr2O7^2-, ->, - for the minus sign")
 	f.IntVar(&d.width, "width", 0, "columns of text, 20 to 1000 (default: the terminal's, or 80)")
 	d.addOutput(cmd)
@@ -59,8 +64,11 @@ func (d *display) check(cmd *cobra.Command) error {
 		return &usageError{msg: "-o names no file", hint: "give a name, or leave -o out for standard output"}
 	}
 	if f := cmd.Flags().Lookup("format"); f != nil && !f.Changed {
-		if format, ok := formatOf[strings.ToLower(filepath.Ext(d.file))]; ok {
+		ending := strings.ToLower(filepath.Ext(d.file))
+		if format, ok := formatOf[ending]; ok {
 			d.format = format
+		} else if slices.Contains(otherEndings, ending) {
+			return &usageError{msg: fmt.Sprintf("%s files are not written", ending), hint: "name it .html, .md, .tex, .json or .txt, or give --format"}
 		}
 	}
 	if d.format != "text" {

@@ -45,7 +45,7 @@ JSON {"id": ..., "text": "..."}. One line of JSON comes out for each, in order:
 		RunE:              func(cmd *cobra.Command, args []string) error { return a.species(cmd, o, args) },
 	}
 	o.display.addFlags(cmd)
-	o.class.addFlags(cmd)
+	o.class.addFlags(cmd, "roman", "comma", "names", "sulph")
 	cmd.Flags().StringVar(&o.each, "each", "", "read every line of `FILE`, or of standard input for -")
 	return cmd
 }

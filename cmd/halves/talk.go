@@ -63,7 +63,10 @@ func (a *app) talk(cmd *cobra.Command, o *talkOptions, args []string) error {
 			return a.show(o.display, document.FromTrack(track, sol))
 		}
 	}
-	return a.refuse(&o.workOptions, quoteHint(err, args))
+	if o.format == "json" {
+		return a.refuse(&o.workOptions, quoteHint(err, args))
+	}
+	return quoteHint(err, args) // what refuse shows beside it is a page, not a talk
 }
 
 // The JSON of a talk track.
