@@ -113,13 +113,17 @@ func (d layout) states(s *redox.Solution) {
 		t.Head = append(t.Head, d.element(e))
 		t.Right = append(t.Right, true)
 	}
+	nameOf := names.Of
+	if slices.ContainsFunc(s.Steps, func(st redox.Step) bool { return st.Rule == redox.WriteIons }) {
+		nameOf = names.OfDissolved // hydrochloric acid, not hydrogen chloride
+	}
 	named := false
 	for i, x := range s.Species {
 		if slices.ContainsFunc(s.Species[:i], func(y redox.SpeciesStates) bool { return y.Species.Same(x.Species) }) {
 			continue
 		}
 		row := []Inline{d.species(x.Species), nil}
-		if name, ok := names.Of(x.Species, d.conventions.Names); ok {
+		if name, ok := nameOf(x.Species, d.conventions.Names); ok {
 			named = true
 			row[1] = plain(nameText(name))
 		}

@@ -35,7 +35,7 @@ func (t *talk) leaveOut(st redox.Step) {
 		t.say(t.substances(gone) + " " + t.stand(gone) + " on both sides alike and " + t.are(gone) + " left out as spectators")
 	}
 	if len(partly) > 0 {
-		t.say("of the " + t.substances(partly) + " we keep only the part that changes")
+		t.say("of the " + t.substances(partly) + " we keep only the part that takes part")
 	}
 	if len(gone)+len(partly) == 0 {
 		t.say("we keep only what takes part")

@@ -16,14 +16,18 @@ const maxName = 120
 // An UnknownError reports a name that no species has.
 type UnknownError struct {
 	Name string
-	Near []string // names like it, the likest first, at most three; nil for none
+	Near []string // names that may be meant, the likest first, at most three; nil for none
+	Hint string   // what is known of the name, "" for nothing; then Near is nil
 }
 
 func (e *UnknownError) Error() string {
-	if len(e.Near) == 0 {
-		return fmt.Sprintf("no species is called %q", e.Name)
+	switch {
+	case e.Hint != "":
+		return fmt.Sprintf("no species is called %q; %s", e.Name, e.Hint)
+	case len(e.Near) > 0:
+		return fmt.Sprintf("no species is called %q; did you mean %s?", e.Name, either(e.Near))
 	}
-	return fmt.Sprintf("no species is called %q; did you mean %s?", e.Name, either(e.Near))
+	return fmt.Sprintf("no species is called %q", e.Name)
 }
 
 // A NumberError reports a name that leaves open which ion of a metal is meant:
@@ -60,8 +64,9 @@ const (
 // sulph- and sulf-, aluminum and aluminium, cesium and caesium, nor a last word
 // "ion". A bare name of an ion means the ion (sulfate, iron(III)); a bare name
 // of an element means the element as a substance (hydrogen is H2, sodium the
-// metal). Names are read by rule where the table has none. The error is an
-// *UnknownError or a *NumberError.
+// metal). One space does make a difference: hydrogensulfide is an ion, hydrogen
+// sulfide a gas. Names are read by rule where the table has none. The error is
+// an *UnknownError or a *NumberError.
 func Find(name string) (*chem.Species, error) {
 	if len(name) <= maxName && utf8.ValidString(name) {
 		s, metal := find(name)
@@ -72,18 +77,29 @@ func Find(name string) (*chem.Species, error) {
 			return nil, &NumberError{Name: strings.TrimSpace(name), Choices: metal}
 		}
 	}
-	return nil, &UnknownError{Name: strings.TrimSpace(name), Near: near(name)}
+	e := &UnknownError{Name: strings.TrimSpace(name)}
+	if e.Hint = hint(name); e.Hint == "" {
+		e.Near = near(name)
+	}
+	return nil, e
 }
 
 // find returns the species, or the names of ions of a metal that lacks its
 // number.
 func find(name string) (*chem.Species, []string) {
 	plain := plainText(name)
+	if oneWordIon(plain) {
+		plain += " ion"
+	}
 	for {
 		base, kind := cutKind(plain)
-		s, metal := findKey(squash(base), kind)
+		key := squash(base)
+		s, metal := findKey(key, kind)
 		if s != nil || metal != nil {
 			return s, metal
+		}
+		if _, mixed := mixtures[key]; mixed { // water gas is not water
+			return nil, nil
 		}
 		shorter := cutDescription(plain)
 		if shorter == plain {
@@ -91,6 +107,14 @@ func find(name string) (*chem.Species, []string) {
 		}
 		plain = shorter
 	}
+}
+
+// oneWordIon reports whether a name, written as one word, is that of an ion:
+// hydrogensulfide beside hydrogencarbonate. As two words it is a gas (IUPAC Red
+// Book 2005, IR-5.5, from memory).
+func oneWordIon(plain string) bool {
+	rest, ok := strings.CutPrefix(plain, "hydrogen")
+	return ok && (rest == "sulfide" || rest == "sulphide" || rest == "selenide" || rest == "telluride")
 }
 
 func findKey(key string, kind kind) (*chem.Species, []string) {
@@ -123,6 +147,9 @@ func findKey(key string, kind kind) (*chem.Species, []string) {
 			return s, nil
 		}
 	} else if z, rest := r.words.element(key); rest == "" && z != 0 && kind != anion {
+		if q := r.words.of[z].meant; q > 0 {
+			return monatomic(z, q), nil
+		}
 		r.open(z, r.ionsOf(z))
 	}
 	return nil, r.metal
@@ -208,7 +235,7 @@ func cutKind(name string) (string, kind) {
 }
 
 // descriptions are words that say in what form a substance is met.
-const descriptions = " a an the some excess solid liquid gaseous aqueous dissolved molecular elemental metallic anhydrous pure dilute concentrated hot cold gas metal solution vapour vapor powder crystals "
+const descriptions = " a an the some excess solid liquid gaseous aqueous dissolved molecular elemental metallic anhydrous pure dilute concentrated glacial hot cold gas metal solution vapour vapor powder crystals "
 
 // cutDescription takes one such word from the beginning or the end.
 func cutDescription(name string) string {

@@ -18,6 +18,8 @@ func FuzzTranslate(f *testing.F) {
 		"MnO4^- + H2C2O4 -> Mn^2+ + co2",
 		"½ oxygen ⇌ ozone (g)",
 		"becomes becomes and while , which by to",
+		"zinc displaces copper from copper(II) sulfate; Balance: Fe2+ to Fe3+",
+		"Balance the equation: sulfite is oxidized by nitrate to sulfate; nitrate becomes NO",
 	} {
 		f.Add(text)
 	}
@@ -40,7 +42,7 @@ func FuzzFind(f *testing.F) {
 	for _, name := range []string{
 		"permanganate ion", "manganate(VII)", "iron(III) sulfate", "iron sulfate", "dinitrogen tetroxide", "hexacyanidoferrate(III)",
 		"copper(II) sulfate pentahydrate", "hydrogen(tetraoxidosulfate)(1-)", "tris(dihydrogendiphosphato)manganate(3-)",
-		"calcium bis(dihydrogenphosphate)", "permangante ion", "tetratetratetraaquaaquaaquacopper(II)", "(((", "hydrogenhydrogenhydrogensulfate",
+		"calcium bis(dihydrogenphosphate)", "permangante ion", "tetratetratetraaquaaquaaquacopper(II)", "(((", "chlorate(VI)", "manganate(1-)", "copper(II) sulfate 5-hydrate", "lead sulfate", "sodium biphosphate", "water gas", "hydrogenhydrogenhydrogensulfate",
 	} {
 		f.Add(name)
 	}

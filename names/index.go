@@ -14,7 +14,14 @@ type index struct {
 	neutral, anions, cations map[string]int
 	stock                    map[string]int // oxoanions by Stock name: "manganate(vii)"
 	acids                    map[string]int // oxoacids by Stock name: "nitric(v)acid"
+	oxo                      map[oxoKey]int // oxoanions with one centre by its symbol and their charge, -1 for several
 	all                      []indexed      // every name once, for suggestions
+}
+
+// An oxoKey is what a name such as manganate(1-) tells.
+type oxoKey struct {
+	symbol string
+	charge int64
 }
 
 type indexed struct {
@@ -26,7 +33,7 @@ var names = sync.OnceValue(buildIndex)
 
 func buildIndex() *index {
 	t := reference.Species()
-	x := &index{neutral: make(map[string]int, 2*t.Len()), anions: make(map[string]int, 1024), cations: make(map[string]int, 512), stock: map[string]int{}, acids: map[string]int{}}
+	x := &index{neutral: make(map[string]int, 2*t.Len()), anions: make(map[string]int, 1024), cations: make(map[string]int, 512), stock: map[string]int{}, acids: map[string]int{}, oxo: map[oxoKey]int{}}
 	x.all = make([]indexed, 0, 2*t.Len())
 	enter := func(of map[string]int, row int, name string, ion bool) {
 		name = strings.TrimSuffix(strings.TrimSuffix(name, " ion"), " cation")
@@ -59,6 +66,7 @@ func buildIndex() *index {
 			}
 		}
 		if ion {
+			x.enterOxo(row, formula)
 			x.enterStock(t, row, list)
 		} else if strings.Contains(list, "ic acid") || strings.Contains(list, "ous acid") {
 			x.enterAcid(t, row, list)
@@ -69,6 +77,26 @@ func buildIndex() *index {
 		enter(r.of, r.row, r.name, r.ion)
 	}
 	return x
+}
+
+// enterOxo enters an oxoanion such as MnO4^-, which is seen in its text.
+func (x *index) enterOxo(row int, formula string) {
+	atoms, charge, ok := strings.Cut(formula, "^")
+	if !ok || !strings.HasSuffix(charge, "-") || len(charge) > 2 {
+		return
+	}
+	symbol, count, ok := strings.Cut(atoms, "O")
+	if _, known := chem.ElementBySymbol(symbol); !ok || !known || strings.Trim(count, "0123456789") != "" {
+		return
+	}
+	k := oxoKey{symbol, -1}
+	if len(charge) == 2 {
+		k.charge = -int64(charge[0] - '0')
+	}
+	if _, taken := x.oxo[k]; taken {
+		row = -1
+	}
+	x.oxo[k] = row
 }
 
 func (x *index) enterStock(t *reference.SpeciesTable, row int, list string) {

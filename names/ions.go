@@ -49,6 +49,12 @@ func (r *reader) anion(key string) *chem.Species {
 		if row, ok := x.anions[base]; ok && species(row).Charge() == number.value {
 			return species(row)
 		}
+		// The charge alone tells which one is meant: manganate(1-), permanganate.
+		if stem, ok := strings.CutSuffix(base, "ate"); ok && r.words.byStem[stem] != 0 {
+			if row, ok := x.oxo[oxoKey{r.words.byStem[stem].Symbol(), number.value}]; ok && row >= 0 {
+				return species(row)
+			}
+		}
 	case number.given:
 		if row, ok := x.stock[key]; ok {
 			return species(row)
@@ -81,12 +87,17 @@ func holdsState(e *reference.Entry, state int64) bool {
 	return false
 }
 
+// biAnions are the anions with which bi- stands for hydrogen. Bichromate is the
+// dichromate; biphosphate was said of more than one ion. Common practice, no
+// source.
+const biAnions = " carbonate sulfate sulfite sulfide selenide oxalate tartrate phthalate selenite selenate "
+
 // hydrogenAnion reads an anion that took up hydrogen ions: hydrogencarbonate,
 // bisulfate, dihydrogenphosphate(V).
 func (r *reader) hydrogenAnion(key string) *chem.Species {
 	i := strings.Index(key, "hydrogen")
 	if i < 0 {
-		if rest, ok := strings.CutPrefix(key, "bi"); ok && len(rest) > 3 {
+		if rest, ok := strings.CutPrefix(key, "bi"); ok && strings.Contains(biAnions, " "+rest+" ") {
 			if row, ok := r.index.anions[rest]; ok && species(row).Charge() == -2 {
 				return protonated(species(row), 1)
 			}
@@ -216,12 +227,17 @@ func (r *reader) ionsOf(z chem.Element) []int64 {
 	return all
 }
 
-// open notes that the number of a metal is missing, where it is open.
+// open notes that the number of a metal is missing, where it is open. Of its
+// ions the usual ones are offered, another only where none of them is usual.
 func (r *reader) open(z chem.Element, charges []int64) {
 	if len(charges) < 2 || r.metal != nil {
 		return
 	}
+	rare := !slices.ContainsFunc(charges, func(q int64) bool { return usual(z, q) })
 	for _, q := range charges {
+		if !rare && !usual(z, q) {
+			continue
+		}
 		r.metal = append(r.metal, r.words.of[z].name+"("+Roman(q)+")")
 	}
 }

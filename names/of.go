@@ -28,6 +28,16 @@ func Of(s *chem.Species, c Choice) (string, bool) {
 	return name, true
 }
 
+// OfDissolved returns the name of a species as dissolved in water, whatever
+// phase it is marked with: hydrogen chloride is hydrochloric acid, as hydrogen
+// fluoride, bromide, iodide, cyanide and azide are acids (OpenStax, Chemistry
+// 2e, section 2.7, from memory). Systematic names do not tell these apart.
+// Hydrogen sulfide, of which both names are written, keeps its name. All others
+// are named as by Of.
+func OfDissolved(s *chem.Species, c Choice) (string, bool) {
+	return Of(s.WithPhase(chem.Aqueous), c)
+}
+
 // nameOf returns the name without the word "ion".
 func nameOf(s *chem.Species, style Style) (string, bool) {
 	if s.IsElectron() {
@@ -48,12 +58,12 @@ func nameOf(s *chem.Species, style Style) (string, bool) {
 // rowName returns the name of a row in a style.
 func rowName(e *reference.Entry, phase chem.Phase, style Style) string {
 	switch {
-	case style == Stock:
-		return stockName(e, commonName(e))
 	case style == Systematic:
 		return systematicName(e)
-	case phase == chem.Aqueous && e.Species.Atoms(chem.H) == 1 && len(e.Names) > 1 && strings.HasPrefix(e.Names[1], "hydro"):
+	case phase == chem.Aqueous && e.Species.Atoms(chem.H) == 1 && len(e.Names) > 1 && strings.HasPrefix(e.Names[1], "hydr") && strings.HasSuffix(e.Names[1], " acid"):
 		return e.Names[1] // hydrogen chloride dissolved is hydrochloric acid
+	case style == Stock:
+		return stockName(e, commonName(e))
 	case style == Traditional:
 		return traditionalName(e, commonName(e))
 	}
@@ -142,6 +152,7 @@ propylene glycol
 pyrogallol
 salicylate
 silicon tetrachloride
+sodium hexafluoridoaluminate
 stearate
 tetrafluoroborate
 tetramethylammonium ion

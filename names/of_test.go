@@ -68,7 +68,7 @@ func TestOf(t *testing.T) {
 		{"HClO", "hypochlorous acid", "hypochlorous acid", "chloric(I) acid", "hydrogen hypochlorite"},
 		{"H2C2O4", "oxalic acid", "oxalic acid", "oxalic acid", "ethanedioic acid"},
 		{"HCl", "hydrogen chloride", "hydrogen chloride", "hydrogen chloride", "hydrogen chloride"},
-		{"HCl(aq)", "hydrochloric acid", "hydrochloric acid", "hydrogen chloride", "hydrogen chloride"},
+		{"HCl(aq)", "hydrochloric acid", "hydrochloric acid", "hydrochloric acid", "hydrogen chloride"},
 		{"KMnO4", "potassium permanganate", "potassium permanganate", "potassium manganate(VII)", "potassium tetraoxidomanganate(1-)"},
 		{"Na2SO3", "sodium sulfite", "sodium sulfite", "sodium sulfate(IV)", "sodium trioxidosulfate(2-)"},
 		{"CuSO4.5H2O", "copper(II) sulfate pentahydrate", "cupric sulfate pentahydrate", "copper(II) sulfate(VI) pentahydrate", "copper(2+) tetraoxidosulfate(2-) pentahydrate"},
@@ -86,6 +86,49 @@ func TestOf(t *testing.T) {
 		for style, want := range []string{c.common, c.traditional, c.stock, c.systematic} {
 			if got, ok := Of(s, Choice{Style: Style(style)}); got != want || !ok {
 				t.Errorf("Of(%s, %s) = %q, %v, want %q", c.formula, Style(style), got, ok, want)
+			}
+		}
+	}
+}
+
+// Names of acids: OpenStax, Chemistry 2e, section 2.7, from memory.
+func TestOfDissolved(t *testing.T) {
+	for _, c := range []struct {
+		formula string
+		style   Style
+		want    string
+	}{
+		{"HCl", Common, "hydrochloric acid"},
+		{"HCl(g)", Traditional, "hydrochloric acid"},
+		{"HCl", Stock, "hydrochloric acid"},
+		{"HCl", Systematic, "hydrogen chloride"},
+		{"HBr", Common, "hydrobromic acid"},
+		{"HI", Common, "hydroiodic acid"},
+		{"HF", Common, "hydrofluoric acid"},
+		{"HCN", Common, "hydrocyanic acid"},
+		{"HN3", Common, "hydrazoic acid"},
+		{"H2S", Common, "hydrogen sulfide"},
+		{"HNO3", Common, "nitric acid"},
+		{"HNO3", Stock, "nitric(V) acid"},
+		{"HClO", Common, "hypochlorous acid"},
+		{"Cl^-", Common, "chloride ion"},
+		{"NaCl(s)", Common, "sodium chloride"},
+		{"CO2", Common, "carbon dioxide"},
+	} {
+		s := mustRead(t, c.formula)
+		got, ok := OfDissolved(s, Choice{Style: c.style})
+		if got != c.want || !ok {
+			t.Errorf("OfDissolved(%s, %s) = %q, %v, want %q", c.formula, c.style, got, ok, c.want)
+		}
+	}
+	if got, ok := OfDissolved(mustRead(t, "S9"), Choice{}); ok {
+		t.Errorf("OfDissolved(S9) = %q, want none", got)
+	}
+	for _, e := range reference.Species().All() {
+		for style := Common; style <= Systematic; style++ {
+			name, _ := OfDissolved(e.Species, Choice{Style: style})
+			if s, err := Find(name); err != nil || s != e.Species {
+				t.Errorf("Find(OfDissolved(%s, %s)) = Find(%s) = %v, %v", e.Species, style, name, s, err)
 			}
 		}
 	}

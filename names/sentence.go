@@ -1,8 +1,11 @@
 package names
 
 import (
+	"slices"
 	"strings"
 	"sync"
+
+	"halves/chem"
 )
 
 // A part is what a word of a sentence does.
@@ -18,6 +21,8 @@ const (
 	acted   part = 'I' // is oxidized or reduced by something
 	by      part = 'Y'
 	to      part = 'T'
+	ousts   part = 'D' // displaces
+	from    part = 'F'
 )
 
 // phrases are the words of a sentence about reactions, with what they do. Of
@@ -70,6 +75,9 @@ func buildPhrases() map[string][]phrase {
 	for _, w := range []string{"oxidizes", "oxidises", "reduces", "oxidize", "oxidise", "reduce"} {
 		add(acts, w)
 	}
+	add(ousts, "displaces")
+	add(ousts, "displace")
+	add(from, "from")
 	add(by, "by")
 	add(to, "to")
 	add(to, "into")
@@ -179,7 +187,8 @@ type clause struct {
 // A change is a statement in the making.
 type change struct {
 	left, right []token
-	arrow       token // the phrase that stands for the arrow
+	arrow       token         // the phrase that stands for the arrow
+	made        *chem.Species // a product that was not typed, nil for none
 }
 
 // sentence translates a statement in words, and reports whether it was one.
@@ -204,8 +213,11 @@ func (t *translator) sentence(i, j int) (bool, error) {
 			c.stops = append(c.stops, -1)
 		}
 	}
-	if strings.Trim(verbs, "YT") == "" {
-		return false, nil
+	if strings.Trim(verbs, "YTF") == "" {
+		if strings.Trim(verbs, "T") != "" || verbs == "" || slices.ContainsFunc(c.lists, func(l []token) bool { return len(l) == 0 }) {
+			return false, nil
+		}
+		verbs = strings.ReplaceAll(verbs, "T", "B") // chlorate to chloride
 	}
 	changes, err := t.changes(c, verbs, i, j)
 	if err != nil {
@@ -226,6 +238,9 @@ func (t *translator) sentence(i, j int) (bool, error) {
 			return true, err
 		}
 		t.join(ch.arrow.start, ch.arrow.end, "->")
+		if ch.made != nil {
+			t.make(ch.arrow, ch.made.String()+" + ")
+		}
 		if err := t.list(ch.right); err != nil {
 			return true, err
 		}
@@ -265,7 +280,7 @@ func (t *translator) changes(c clause, verbs string, i, j int) ([]change, error)
 	}
 	switch {
 	case verbs == "G":
-		return []change{{l[0], l[1], v[0]}}, nil
+		return []change{{left: l[0], right: l[1], arrow: v[0]}}, nil
 	case strings.Trim(verbs, "B") == "", strings.Trim(verbs, "G") == "":
 		var out []change
 		left := l[0]
@@ -282,7 +297,7 @@ func (t *translator) changes(c clause, verbs string, i, j int) ([]change, error)
 				}
 				right, next = right[:at], right[at:]
 			}
-			out = append(out, change{left, right, arrow})
+			out = append(out, change{left: left, right: right, arrow: arrow})
 			left = next
 		}
 		return out, nil
@@ -291,19 +306,30 @@ func (t *translator) changes(c clause, verbs string, i, j int) ([]change, error)
 		if len(right) > 1 {
 			right, subject = right[:len(right)-1], right[len(right)-1:]
 		}
-		return []change{{l[1], right, v[1]}, {subject, l[3], v[2]}}, nil
+		return []change{{left: l[1], right: right, arrow: v[1]}, {left: subject, right: l[3], arrow: v[2]}}, nil
 	case verbs == "BYB": // A is oxidized to B by C, which becomes D
 		agent := l[2]
 		if len(agent) > 1 {
 			agent = agent[len(agent)-1:] // by C, and C becomes D
 		}
-		return []change{{l[0], l[1], v[0]}, {agent, l[3], v[2]}}, nil
+		return []change{{left: l[0], right: l[1], arrow: v[0]}, {left: agent, right: l[3], arrow: v[2]}}, nil
 	case verbs == "ITB": // A is oxidized by C to B, and C becomes D
 		right, subject := l[2], l[1]
 		if len(right) > 1 {
 			right, subject = right[:len(right)-1], right[len(right)-1:]
 		}
-		return []change{{l[0], right, v[1]}, {subject, l[3], v[2]}}, nil
+		return []change{{left: l[0], right: right, arrow: v[1]}, {left: subject, right: l[3], arrow: v[2]}}, nil
+	case verbs == "D":
+		return nil, t.fail(v[0].start, v[0].end, "the sentence does not say from what", displacementHint)
+	case verbs == "DF":
+		return t.displacement(l, v)
+	// What the other species becomes may stand in another statement.
+	case verbs == "OT" && t.told(l[0], i):
+		return []change{{left: l[1], right: l[2], arrow: v[1]}}, nil
+	case verbs == "BY" && t.told(l[2], i):
+		return []change{{left: l[0], right: l[1], arrow: v[0]}}, nil
+	case verbs == "IT" && t.told(l[1], i):
+		return []change{{left: l[0], right: l[2], arrow: v[1]}}, nil
 	case verbs == "OT", verbs == "O":
 		return nil, t.untold(l[0])
 	case verbs == "BY":

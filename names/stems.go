@@ -116,12 +116,25 @@ const fixedTable = `
 3 Al Ga In Sc Y La
 `
 
+// meantTable holds, by charge, the elements whose salts are often named without
+// the number that belongs to them, since one cation is met in nearly all: lead
+// sulfate. Common practice, no source.
+const meantTable = `
+2 Ni Pb
+3 Bi
+`
+
+// openMetals are the elements of which two cations or more are common, so that
+// a salt without a number is not read even where the table has one only.
+const openMetals = " Ti V Cr Mn Fe Co Cu Sn Ce Pt Au Hg Tl U "
+
 // An elementWords holds the words that name an element.
 type elementWords struct {
 	name  string // as IUPAC spells it
 	stem  string // before -ate, "" for none
 	ide   string // "chloride", "" for none
 	fixed int64  // charge of the cation that needs no number, 0 for none
+	meant int64  // charge of the cation that is meant where a number is left out, 0 for none
 	old   []oldName
 }
 
@@ -188,6 +201,12 @@ var words = sync.OnceValue(func() *vocabulary {
 		for _, symbol := range f[1:] {
 			z, _ := chem.ElementBySymbol(symbol)
 			v.of[z].fixed = int64(f[0][0] - '0')
+		}
+	})
+	eachLine(meantTable, func(f []string) {
+		for _, symbol := range f[1:] {
+			z, _ := chem.ElementBySymbol(symbol)
+			v.of[z].meant = int64(f[0][0] - '0')
 		}
 	})
 	return v

@@ -83,21 +83,25 @@ func acidOf(a *chem.Species) *chem.Species {
 	return s
 }
 
-// cutHydrate takes "pentahydrate" or "5 water" off the end of a key.
+// cutHydrate takes "pentahydrate", "5-hydrate" or "5 water" off the end of a
+// key.
 func cutHydrate(key string) (base string, waters int64, ok bool) {
-	if rest, ok := strings.CutSuffix(key, "water"); ok {
-		i := len(rest)
-		for i > 0 && rest[i-1] >= '0' && rest[i-1] <= '9' && len(rest)-i < 2 {
-			i--
-			waters = waters + int64(rest[i]-'0')*[...]int64{1, 10}[len(rest)-1-i]
-		}
-		if waters > 0 && i > 3 {
-			return rest[:i], waters, true
-		}
-		return "", 0, false
-	}
 	rest, ok := strings.CutSuffix(key, "hydrate")
+	hydrate := ok
 	if !ok {
+		if rest, ok = strings.CutSuffix(key, "water"); !ok {
+			return "", 0, false
+		}
+	}
+	i := len(rest)
+	for i > 0 && isDigit(rest[i-1]) && len(rest)-i < 2 {
+		i--
+		waters += int64(rest[i]-'0') * [...]int64{1, 10}[len(rest)-1-i]
+	}
+	if waters > 0 && i > 3 {
+		return rest[:i], waters, true
+	}
+	if !hydrate {
 		return "", 0, false
 	}
 	best := 0
@@ -155,9 +159,10 @@ func (r *reader) binary(key string) *chem.Species {
 			case s == nil:
 			case known(s) != nil:
 				return s
-			case n == 0 && m%2 == 1 && x == chem.O:
-				// Common usage leaves the di- out: nitrogen pentoxide.
-				if s = known(resolve(z.Symbol() + "2O" + digits(m))); s != nil {
+			case n == 0 && m%2 == 1 && (x == chem.O || x == chem.S && (nonmetal(z) || z == chem.Sb)):
+				// Common usage leaves the di- out: nitrogen pentoxide, arsenic
+				// trisulfide.
+				if s = known(resolve(z.Symbol() + "2" + x.Symbol() + digits(m))); s != nil {
 					return s
 				}
 				continue
@@ -229,7 +234,9 @@ func (r *reader) saltCation(key string) *chem.Species {
 }
 
 // openSalt reads a salt of a metal without its number: the only one of the
-// table. Where the table has several the number must be given.
+// table, or that of the cation which is meant. Of metals with several common
+// cations the number must be given, and for the oxides and hydroxides of lead,
+// nickel and bismuth, where the table has several.
 func (r *reader) openSalt(z chem.Element, name string) *chem.Species {
 	if nonmetal(z) {
 		return nil
@@ -246,14 +253,44 @@ func (r *reader) openSalt(z chem.Element, name string) *chem.Species {
 			only = s
 		}
 	}
-	if len(open) == 1 {
+	several := strings.Contains(openMetals, " "+z.Symbol()+" ")
+	if len(open) == 1 && !several {
 		return only
 	}
-	if len(open) == 0 {
+	if q := r.words.of[z].meant; q > 0 && meantWith(a) {
+		return salt(monatomic(z, q), 0, a, 0)
+	}
+	if len(open) < 2 {
 		open = r.ionsOf(z)
+	}
+	if len(open) < 2 {
+		open = usualStates(z)
 	}
 	r.open(z, open)
 	return nil
+}
+
+// usualStates returns the positive common states of an element, the lowest
+// first.
+func usualStates(z chem.Element) []int64 {
+	var all []int64
+	for q := int64(1); q <= 8; q++ {
+		if usual(z, q) {
+			all = append(all, q)
+		}
+	}
+	return all
+}
+
+// meantWith reports whether an anion leaves no doubt of the cation of lead,
+// nickel or bismuth: a halide, sulfide, selenide or telluride, or an anion of
+// several elements other than hydroxide.
+func meantWith(a *chem.Species) bool {
+	c := a.Composition()
+	if len(c) > 1 {
+		return !c.Only(chem.O, chem.H)
+	}
+	return c[0].Atoms == 1 && strings.Contains(" F Cl Br I S Se Te ", " "+c[0].Element.Symbol()+" ")
 }
 
 // salt puts ions together with charges made neutral. A number of ions that is

@@ -127,6 +127,8 @@ func (t *translator) noName(i, j int, err error) error {
 	switch {
 	case errors.As(err, &open):
 		return t.fail(i, j, fmt.Sprintf("%q does not say which ion of the metal is meant", open.Name), "give the number: "+either(open.Choices))
+	case errors.As(err, &unknown) && unknown.Hint != "":
+		return t.fail(i, j, fmt.Sprintf("no species is called %q", unknown.Name), unknown.Hint)
 	case errors.As(err, &unknown) && len(unknown.Near) > 0:
 		return t.fail(i, j, fmt.Sprintf("no species is called %q", unknown.Name), "did you mean "+either(unknown.Near)+"?")
 	}

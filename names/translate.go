@@ -35,16 +35,19 @@ type piece struct {
 // in equations (permanganate ion + oxalic acid -> ...), in word equations
 // (zinc and sulfuric acid form zinc sulfate and hydrogen), and in pairs
 // (permanganate becomes manganese(II) while oxalic acid becomes carbon
-// dioxide), which become statements parted by semicolons. A phrase that names
-// the medium at the end is left alone. The error is a *chem.SyntaxError that
+// dioxide), which become statements parted by semicolons. A lead-in ("Balance
+// the equation:") is left out. A phrase that names the medium at the end is left
+// alone. The error is a *chem.SyntaxError that
 // points into the text as typed.
 func Translate(text string) (Translation, error) {
 	if !wordy(text) || len(text) > maxText || !utf8.ValidString(text) {
 		return Translation{Typed: text, Text: text}, nil
 	}
-	t := translator{text: text}
 	body := mediumAt(text)
-	for i := 0; i < body; {
+	t := translator{text: text, body: body}
+	lead := leadWidth(text[:body])
+	t.drop(0, lead)
+	for i := lead; i < body; {
 		end := i
 		for end < body && text[end] != ';' {
 			end++
@@ -131,9 +134,13 @@ func wordy(text string) bool {
 // A translator writes the text with formulas.
 type translator struct {
 	text         string
+	body         int // the end of the statements, where the medium begins
 	out          strings.Builder
 	replacements []Replacement
 	pieces       []piece
+
+	subjects     []subject // of all statements, where they were read
+	subjectsRead bool
 }
 
 // copy takes over bytes i to j as they were typed.
@@ -159,6 +166,13 @@ func (t *translator) insert(i int, text string) {
 	start := t.out.Len()
 	t.out.WriteString(text)
 	t.pieces = append(t.pieces, piece{start, t.out.Len(), i, 0, false})
+}
+
+// make writes text that follows from the token k.
+func (t *translator) make(k token, text string) {
+	start := t.out.Len()
+	t.out.WriteString(text)
+	t.pieces = append(t.pieces, piece{start, t.out.Len(), k.start, k.end - k.start, false})
 }
 
 // join writes a sign in the place of the words from byte i to j, which may be

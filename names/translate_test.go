@@ -73,6 +73,23 @@ func TestTranslate(t *testing.T) {
 		{"hydrogen peroxide decomposes into water and oxygen", "H2O2 -> H2O + O2"},
 		{"chlorine disproportionates to chloride and chlorate, in base", "Cl2 -> Cl^- + ClO3^-, in base"},
 		{"chlorine becomes chloride and chlorate", "Cl2 -> Cl^- + ClO3^-"},
+		{"chlorate(V) to chloride and chlorate(VII)", "ClO3^- -> Cl^- + ClO4^-"},
+		{"MnO4^- to Mn^2+ and iron(II) to iron(III)", "MnO4^- -> Mn^2+ ; Fe^2+ -> Fe^3+"},
+		{"methane burns in oxygen to carbon dioxide and water", "CH4 + O2 -> CO2 + H2O"},
+		// what the other becomes stands in another statement
+		{"arsenic(III) sulfide is oxidized by nitrate to arsenic acid and sulfate; nitrate becomes nitrogen monoxide", "As2S3 -> H3AsO4 + SO4^2-; NO3^- -> NO"},
+		{"sulfite is oxidized to sulfate by dichromate; Cr2O7^2- -> chromium(III)", "SO3^2- -> SO4^2-; Cr2O7^2- -> Cr^3+"},
+		{"permanganate becomes manganese(II); MnO4^- ions oxidize Fe^2+ to Fe^3+", "MnO4^- -> Mn^2+; Fe^2+ -> Fe^3+"},
+		// a metal displaces a metal
+		{"zinc displaces copper from copper(II) sulfate", "Zn + CuSO4 -> ZnSO4 + Cu"},
+		{"Magnesium displaces silver from silver nitrate solution.", "Mg + AgNO3 -> Mg(NO3)2 + Ag"},
+		{"zinc displaces copper from Cu^2+ ions", "Zn + Cu^2+ -> Zn^2+ + Cu"},
+		{"aluminium displaces lead from lead(II) nitrate", "Al + Pb(NO3)2 -> Al(NO3)3 + Pb"},
+		// lead-ins
+		{"Balance: MnO4^- + Fe^2+ -> Mn^2+ + Fe^3+, in acid", "MnO4^- + Fe^2+ -> Mn^2+ + Fe^3+, in acid"},
+		{"balance the equation: permanganate becomes manganese(II) while oxalic acid becomes carbon dioxide", "MnO4^- -> Mn^2+ ; H2C2O4 -> CO2"},
+		{"Balance the following half-reaction: dichromate -> chromium(III)", "Cr2O7^2- -> Cr^3+"},
+		{"Please balance Zn + Ag+ -> Zn2+ + Ag", "Zn + Ag+ -> Zn2+ + Ag"},
 	} {
 		got, err := Translate(c.text)
 		if err != nil || got.Text != c.want {
@@ -95,6 +112,14 @@ func TestTranslateErrors(t *testing.T) {
 		{"zinc + «iron sulfate» -> zinc sulfate + iron", `"iron sulfate" does not say which ion of the metal is meant`, "give the number: iron(II) or iron(III)"},
 		{"permanganate + «iron ion» -> manganese(II)", `"iron ion" does not say which`, "iron(II) or iron(III)"},
 		{"sulfite is oxidized to sulfate by «dichromate»", `does not say what "dichromate" becomes`, "becomes"},
+		{"sulfite is oxidized to sulfate by «dichromate»; permanganate becomes manganese(II)", `does not say what "dichromate" becomes`, "becomes"},
+		{"iron «displaces» copper from copper(II) sulfate", "what iron forms here is not certain", "iron + copper(II) sulfate -> ... + copper"},
+		{"chlorine «displaces» bromine from potassium bromide", "only of a metal by a metal", "chlorine + potassium bromide -> ... + bromine"},
+		{"zinc «displaces» copper", "does not say from what", "zinc displaces copper from"},
+		{"zinc displaces copper and «silver» from copper(II) sulfate", "one metal", "zinc displaces copper from"},
+		{"zinc «displaces» copper from silver nitrate", "not certain", "zinc + silver nitrate"},
+		{"Balance: «chlorate(VI)» -> chloride", `no species is called "chlorate(VI)"`, "chlorate(V) and chlorate(VII)"},
+		{"«balance» -> chloride", `no species is called "balance"`, "write"},
 		{"permanganate «becomes»", `nothing follows "becomes"`, "write"},
 		{"«becomes» manganese(II)", `nothing stands before "becomes"`, "write"},
 		{"«permanganate by chlorine oxidizes iron gives water»", "not understood", "write"},

@@ -19,6 +19,9 @@ var dearest = []struct{ name, text string }{
 	{"ands", strings.Repeat("a and ", 600) + "-> iron"},
 	{"becomes", strings.Repeat("iron becomes ", 300) + "iron"},
 	{"is", strings.Repeat("is ", 1300) + "reduced"},
+	{"told", strings.Repeat("iron is reduced by zinc to tin;", 130) + "zinc to tin"},
+	{"untold", "iron is reduced by zinc to tin;" + strings.Repeat("qermanganateqqion becomes tin;", 130)},
+	{"lead", strings.Repeat("balance ", 500) + "iron"},
 	{"case", "sisisisisisisisi"},
 	{"near", "qermanganateqqion"},
 }

@@ -154,7 +154,9 @@ func nameError(text string, err error) error {
 	switch {
 	case errors.As(err, &unknown):
 		e.Msg = fmt.Sprintf("no species is called %q", unknown.Name)
-		if len(unknown.Near) > 0 {
+		if unknown.Hint != "" {
+			e.Hint = unknown.Hint
+		} else if len(unknown.Near) > 0 {
 			e.Hint = fmt.Sprintf("did you mean %s? or write its formula", strings.Join(unknown.Near, ", or "))
 		}
 	case errors.As(err, &number):
