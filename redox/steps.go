@@ -294,8 +294,6 @@ func sameVector(a, b tally) bool {
 	return true
 }
 
-func (w *work) last() chem.Equation { return w.Steps[len(w.Steps)-1].After }
-
 // takeHalves takes electrons and agents from the halves where the states leave
 // them open, or where a species that changes as one loses and gains at once.
 func (w *work) takeHalves(all []*component, times []int64, total tally, per int64) {
