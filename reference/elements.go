@@ -30,7 +30,7 @@ type ElementEntry struct {
 	Period            int
 	CommonStates      []int64 // in teaching order; empty where nothing is taught
 	Note              string
-	Source            string // of the weight, a key for Source
+	Source            string // of the weight, a key for SourceOf
 	Confidence        string // "source-read" or "memory"
 
 	decimals int // of WeightText

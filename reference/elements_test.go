@@ -30,7 +30,7 @@ func TestElements(t *testing.T) {
 		if e.Period < 1 || e.Period > 7 || e.Group < 0 || e.Group > 18 {
 			t.Errorf("%s: group %d, period %d", e.Symbol, e.Group, e.Period)
 		}
-		if _, ok := Source(e.Source); !ok {
+		if _, ok := SourceOf(e.Source); !ok {
 			t.Errorf("%s: no source %q", e.Symbol, e.Source)
 		}
 		// The range of what is taught: carbide to osmium tetraoxide. Common
@@ -105,12 +105,12 @@ func TestSources(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	for key, citation := range all {
-		if key == "" || citation == "" {
-			t.Errorf("source %q has the citation %q", key, citation)
+	for key, s := range all {
+		if key == "" || key != s.Key || s.Citation == "" || s.Licence == "" || s.Read == "" {
+			t.Errorf("source %q lacks something: %+v", key, s)
 		}
 	}
-	if _, ok := Source("hearsay"); ok {
-		t.Errorf("Source(hearsay) is there")
+	if _, ok := SourceOf("hearsay"); ok {
+		t.Errorf("SourceOf(hearsay) is there")
 	}
 }

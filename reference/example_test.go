@@ -37,6 +37,57 @@ func ExampleSpecies() {
 	// Output: SO4^2- true
 }
 
+func ExampleCoupleTable_Holding() {
+	// The couples in which permanganate is reduced in acid.
+	permanganate, _ := chem.ReadSpecies("MnO4^-", nil)
+	for _, c := range reference.Couples().Holding(permanganate[0].Species) {
+		if c.Medium == "acidic" && c.Source != "derived" {
+			fmt.Println(c.Half, c.Text, "V", c.Source)
+		}
+	}
+	// Output:
+	// MnO4^- + 8 H^+ + 5 e^- -> Mn^2+ + 4 H2O 1.507 V openstax-l
+	// MnO4^- + 4 H^+ + 3 e^- -> MnO2 + 2 H2O 1.695 V skoog-t
+}
+
+func ExampleReadCouples() {
+	// A handout of Tarn Hollow College prints other figures than the table.
+	own, err := reference.ReadCouples("handout.csv", `half_reaction,volts,source
+Fe^3+ + e^- -> Fe^2+,0.77,handout 7
+Cu2+ + 2e- -> Cu,0.34,handout 7
+`)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	table := reference.Couples().With(own)
+	iron, _ := chem.ReadSpecies("Fe^3+", nil)
+	first := table.Holding(iron[0].Species)[0]
+	fmt.Println(first.Half, first.Text, "V", first.Source)
+
+	_, err = reference.ReadCouples("handout.csv", "half_reaction,volts\nZn -> Zn^2+ + 2 e^-,0.76\n")
+	fmt.Println(err)
+	// Output:
+	// Fe^3+ + e^- -> Fe^2+ 0.77 V handout 7
+	// handout.csv, row 2, column "half_reaction": "Zn -> Zn^2+ + 2 e^-" is an oxidation; turn it round and change the sign of the potential
+}
+
+func ExampleCoupleTable_Suspect() {
+	s, _ := reference.Couples().Suspect("nis-s.ni-s.basic.alt")
+	fmt.Println(s.Kind, s.Suggested, "V")
+	fmt.Println(s.Judgement)
+	// Output:
+	// sign -0.857 V
+	// The sign is wrong: Ksp in the same book (4e-20) gives -0.83.
+}
+
+func ExampleFormationTable_Find() {
+	water, _ := chem.ReadSpecies("H2O", nil)
+	f := reference.Formations().Find(water[0].Species)
+	fmt.Println(f.Species, f.Species.Phase(), f.Text, "kJ/mol")
+	// Output: H2O (l) -237.129 kJ/mol
+}
+
 func ExampleMolarMass() {
 	permanganate, _ := chem.ReadSpecies("KMnO4", nil)
 	mass, decimals, err := reference.MolarMass(permanganate[0].Species.Composition())

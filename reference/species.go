@@ -17,16 +17,10 @@ var speciesTSV string
 // are written with the same characters, the commoner stands first. It
 // implements chem.Lexicon.
 type SpeciesTable struct {
-	rows       []row
+	rows       []row[Entry]
+	own        int            // rows at the beginning that are a user's
 	bySpelling map[string]int // row by plain spelling
 	byElements func() map[elementsKey][]int
-}
-
-// A row is read when it is asked for: a run of the program asks for few.
-type row struct {
-	line  string
-	once  sync.Once
-	entry *Entry
 }
 
 // An Entry is a row of the table of species.
@@ -36,13 +30,14 @@ type Entry struct {
 	Spellings  []*chem.Species // other formulas of the same atoms and charge; nil if none
 	Names      []string        // at least one, a systematic one first where there is one
 	Phase      chem.Phase      // usual at 25 °C and 1 bar; Aqueous where it exists only dissolved
-	Soluble    string          // in water at 25 °C: "yes", "no" or "slight"
+	Soluble    string          // in water at 25 °C: "yes", "no" or "slight"; "" where a user's row does not say
 	Ions       []chem.Term     // the ions as which it is written dissolved, cations first; nil if none; coefficients whole
 	Colour     string          // "" where unknown
-	States     []ElementStates // each element of the species once
+	States     []ElementStates // each element of the species once; nil where a user's row of an unknown species gives none
 	Note       string
-	Source     string // a key for Source
-	Confidence string // "source-read" or "memory"
+	Source     string // a key for SourceOf; of a user's row as the user wrote it, which may be ""
+	Confidence string // "source-read" or "memory"; of a user's row "own"
+	Own        bool   // from the user's table
 }
 
 // ElementStates are the oxidation states of one element in a species.
@@ -61,8 +56,14 @@ type Site struct {
 
 var _ chem.Lexicon = (*SpeciesTable)(nil)
 
-// Species returns the table of species.
-func Species() *SpeciesTable { return species() }
+// Species returns the table of species, with the user's rows where UseSpecies
+// was given some.
+func Species() *SpeciesTable {
+	if t := used.Load(); t != nil {
+		return t
+	}
+	return species()
+}
 
 var species = sync.OnceValue(func() *SpeciesTable {
 	return must(loadSpecies(speciesTSV))
@@ -98,9 +99,7 @@ func (t *SpeciesTable) At(i int) *Entry { return t.entry(i) }
 
 // entry returns row i, from 0.
 func (t *SpeciesTable) entry(i int) *Entry {
-	r := &t.rows[i]
-	r.once.Do(func() { r.entry = must(t.readRow(i)) })
-	return r.entry
+	return t.rows[i].get(func(string) (*Entry, error) { return t.readRow(i) })
 }
 
 // rankOfIsomer is added to the rank of a species that only has the same atoms
@@ -190,14 +189,17 @@ type elementsKey struct {
 
 func (k *elementsKey) add(e chem.Element) { k.elements[e/64] |= 1 << (e % 64) }
 
+func (k *elementsKey) has(e chem.Element) bool {
+	return e <= chem.MaxElement && k.elements[e/64]&(1<<(e%64)) != 0
+}
+
 var speciesColumns = []string{"formula", "alt_formula", "names", "phase", "soluble_in_water", "strong_electrolyte", "ions", "colour", "oxidation_states", "note", "source", "confidence"}
 
 var phases = map[string]chem.Phase{"s": chem.Solid, "l": chem.Liquid, "g": chem.Gas, "aq": chem.Aqueous}
 
 // loadSpecies indexes the table; its rows are read later.
 func loadSpecies(text string) (*SpeciesTable, error) {
-	n := strings.Count(text, "\n")
-	t := &SpeciesTable{rows: make([]row, 0, n), bySpelling: make(map[string]int, n+n/2)}
+	t := newSpeciesTable(strings.Count(text, "\n"))
 	err := eachRow("species.tsv", text, speciesColumns, func(line string) error {
 		formula, rest, _ := strings.Cut(line, "\t")
 		others, _, _ := strings.Cut(rest, "\t")
@@ -211,11 +213,17 @@ func loadSpecies(text string) (*SpeciesTable, error) {
 				return err
 			}
 		}
-		t.rows = append(t.rows, row{line: line})
+		t.rows = append(t.rows, row[Entry]{line: line})
 		return nil
 	})
-	t.byElements = sync.OnceValue(t.indexElements)
 	return t, err
+}
+
+// newSpeciesTable returns a table with room for n rows.
+func newSpeciesTable(n int) *SpeciesTable {
+	t := &SpeciesTable{rows: make([]row[Entry], 0, n), bySpelling: make(map[string]int, n+n/2)}
+	t.byElements = sync.OnceValue(t.indexElements)
+	return t
 }
 
 // enter takes up a spelling of the row to come. A spelling belongs to one row.
@@ -275,7 +283,7 @@ func (t *SpeciesTable) readFields(e *Entry, f []string) (err error) {
 func readOne(column, text string) (*chem.Species, error) {
 	r, err := chem.ReadSpecies(text, nil)
 	if err != nil {
-		return nil, fmt.Errorf("column %q: %q: %w", column, text, err)
+		return nil, unread(column, text, err)
 	}
 	s := r[0].Species
 	if s.String() != text {

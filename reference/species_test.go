@@ -40,7 +40,7 @@ func TestSpeciesRows(t *testing.T) {
 		if !strings.Contains("yes no slight", e.Soluble) || e.Soluble == "" {
 			t.Errorf("row %d, %s: soluble_in_water = %q", row, e.Species, e.Soluble)
 		}
-		if _, ok := Source(e.Source); !ok {
+		if _, ok := SourceOf(e.Source); !ok {
 			t.Errorf("row %d, %s: no source %q", row, e.Species, e.Source)
 		}
 		if e.Confidence != "memory" && e.Confidence != "source-read" {
