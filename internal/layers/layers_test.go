@@ -21,8 +21,9 @@ const layers = `
 chem checks internal/nearest
 balance reference
 names oxidation
-redox speech
-conventions lesson
+redox speech drawing
+energetics caution conventions lesson
+diagram
 document
 cmd/halves
 `

@@ -1,0 +1,198 @@
+package energetics
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"halves/chem"
+	"halves/reference"
+)
+
+// A half-reaction that no row holds may be the sum of some that do: the free
+// energies are added, each as often as its row is taken, and the sum is divided
+// by the electrons. Adding volts would be wrong wherever the electrons differ.
+
+// A part is a row that may be taken, with its free energy in kJ, written with
+// hydrogen ions.
+type part struct {
+	vector vector
+	g      float64
+	doubt  float64 // kJ
+	id     string
+	text   string
+	source string
+	memory bool
+	own    bool
+	slow   string
+	slowBy string
+}
+
+// deepest is how many rows are combined at most.
+const deepest = 3
+
+// byCouples combines up to three couples and equilibria.
+func (t Tables) byCouples(half chem.Equation, v vector) (Potential, bool) {
+	ion, ok := t.ionProduct()
+	if !ok {
+		return Potential{}, false
+	}
+	// Marked, so that no part in one phase cancels another in a second.
+	v = vectorOf(marked(half))
+	parts := t.parts(v, ion)
+	for depth := 2; depth <= deepest; depth++ {
+		s := &search{parts: parts, depth: depth}
+		if !s.find(v, 1, nil) {
+			continue
+		}
+		g := s.g + float64(v.hydroxide)*ion
+		p := Potential{Half: phased(half, s.phases(), unknown), Volts: volts(float64(v.electrons), g), Electrons: v.electrons, From: ByCouples}
+		var says []string
+		for _, u := range s.used {
+			x := parts[u.part]
+			p.Rows = appendOnce(p.Rows, x.id)
+			p.Sources = appendOnce(p.Sources, x.source)
+			p.Memory, p.Own = p.Memory || x.memory, p.Own || x.own
+			p.Doubt += math.Abs(u.times) * x.doubt * 1000 / Faraday / float64(v.electrons)
+			if x.slow != "" && p.Slow == "" {
+				p.Slow, p.SlowBy = x.slow, x.slowBy
+			}
+			says = append(says, x.text)
+		}
+		p.Says = fmt.Sprintf("combined, by adding free energies, from %s", strings.Join(says, "; "))
+		return p, true
+	}
+	return Potential{}, false
+}
+
+// parts are the rows whose elements, oxygen and hydrogen aside, are those of
+// the half-reaction.
+func (t Tables) parts(v vector, ion float64) []part {
+	var elements []chem.Element
+	for _, a := range v.amounts {
+		for _, c := range a.species.Composition() {
+			elements = append(elements, c.Element)
+		}
+	}
+	within := func(w vector) bool {
+		shares := false
+		for _, a := range w.amounts {
+			for _, c := range a.species.Composition() {
+				if c.Element == chem.O || c.Element == chem.H {
+					continue
+				}
+				if !slices.Contains(elements, c.Element) {
+					return false
+				}
+				shares = true
+			}
+		}
+		return shares
+	}
+	var out []part
+	for _, c := range t.Couples.All() {
+		w := reduction(c)
+		if !(c.Preferred || c.Own) || !within(w) {
+			continue
+		}
+		out = append(out, part{vector: w, g: kilojoules(float64(w.electrons), c.Volts) - float64(w.hydroxide)*ion, doubt: digits(c.Text) * Faraday / 1000 * float64(w.electrons),
+			id: c.ID, text: fmt.Sprintf("%s, %s V", c.Half, signedText(c.Text)), source: c.Source, memory: c.Confidence == "memory", own: c.Own, slow: c.Slow, slowBy: c.SlowSource})
+	}
+	for _, e := range reference.Equilibria() {
+		w := vectorOf(e.Reaction)
+		if !within(w) {
+			continue
+		}
+		out = append(out, part{vector: w, g: -Gas*Room*math.Ln10*e.LogK/1000 - float64(w.hydroxide)*ion, doubt: Gas * Room * math.Ln10 * 0.05 / 1000,
+			id: e.Kind + " of " + e.Species.String(), text: fmt.Sprintf("%s, log K = %s", e.Reaction, fixed(e.LogK, 2)), source: e.Source, memory: e.Confidence == "memory"})
+	}
+	slices.SortStableFunc(out, func(a, b part) int { return rank(a) - rank(b) })
+	return out
+}
+
+// rank puts a user's own rows first and those from memory last.
+func rank(p part) int {
+	switch {
+	case p.own:
+		return 0
+	case p.memory:
+		return 2
+	}
+	return 1
+}
+
+// A use is a part, taken a number of times.
+type use struct {
+	part  int
+	times float64
+}
+
+// A search looks for parts that add up to a vector.
+type search struct {
+	parts []part
+	depth int
+	used  []use
+	g     float64
+}
+
+// find reports whether v, which stands for the half-reaction scale times, is a
+// sum of parts that are not in used, and fills in the rest.
+func (s *search) find(v vector, scale float64, used []use) bool {
+	if len(v.amounts) == 0 {
+		if v.electrons != 0 || v.hydron != 0 || v.water != 0 {
+			return false
+		}
+		s.used = slices.Clone(used)
+		for _, u := range used {
+			s.g += u.times * s.parts[u.part].g
+		}
+		return true
+	}
+	if len(used) == s.depth {
+		return false
+	}
+	goal := v.amounts[0]
+	for i, p := range s.parts {
+		if slices.ContainsFunc(used, func(u use) bool { return u.part == i }) {
+			continue
+		}
+		k := slices.IndexFunc(p.vector.amounts, func(a amount) bool { return same(a.species, goal.species) && alikePhase(a.species, goal.species) })
+		if k < 0 {
+			continue
+		}
+		n := p.vector.amounts[k].n
+		rest := v.times(n).plus(p.vector.times(-goal.n))
+		if tooLarge(rest) {
+			continue
+		}
+		if s.find(rest, scale*float64(n), append(used, use{i, float64(goal.n) / (scale * float64(n))})) {
+			return true
+		}
+	}
+	return false
+}
+
+// tooLarge bounds the numbers of a search.
+func tooLarge(v vector) bool {
+	const most = 1 << 40
+	for _, a := range v.amounts {
+		if a.n > most || -a.n > most {
+			return true
+		}
+	}
+	return false
+}
+
+// phases returns the parts' species as one vector, for their phases.
+func (s *search) phases() vector {
+	var v vector
+	for _, u := range s.used {
+		for _, a := range s.parts[u.part].vector.amounts {
+			if !slices.ContainsFunc(v.amounts, func(b amount) bool { return same(a.species, b.species) }) {
+				v.amounts = append(v.amounts, a)
+			}
+		}
+	}
+	return v
+}

@@ -1,0 +1,369 @@
+package energetics
+
+import (
+	"fmt"
+	"math"
+	"slices"
+
+	"halves/chem"
+	"halves/oxidation"
+	"halves/redox"
+	"halves/reference"
+)
+
+// Which species of an element is stable, at a pH and a potential, follows from
+// one free energy for each: that of its formation from the element, water and
+// hydrogen ions, for one atom of the element. It is a plane over pH and
+// potential.
+
+// A plane is the free energy in kJ for one atom: at + ph*pH + volts*E.
+type plane struct {
+	species        *chem.Species
+	at, ph, volts  float64
+	atoms, charges int64 // atoms of the element; electrons given up in forming it
+}
+
+func (p plane) height(ph, e float64) float64 { return p.at + p.ph*ph + p.volts*e }
+
+// planeOf returns the plane of a species that holds one element beside oxygen
+// and hydrogen; concentration is that of dissolved species in mol/L.
+func (t Tables) planeOf(f *reference.Formation, e chem.Element, concentration float64) (plane, bool) {
+	s := f.Species
+	k := s.Atoms(e)
+	water := t.formation(chem.Water)
+	if k == 0 || water == nil || e == chem.O || e == chem.H || !s.Composition().Only(e, chem.O, chem.H) {
+		return plane{}, false
+	}
+	o, h, n := float64(s.Atoms(chem.O)), float64(s.Atoms(chem.H)), float64(k)
+	charges, ok := stateOf(s, e)
+	if !ok {
+		return plane{}, false
+	}
+	g := f.G
+	if s.Phase() == chem.Aqueous {
+		g += Gas * Room * math.Log(concentration) / 1000
+	}
+	// k E + o H2O -> X + (2 o - h) H^+ + charges e^-
+	return plane{
+		species: s,
+		at:      (g - o*water.G) / n,
+		ph:      -(2*o - h) * decade(Room) * Faraday / 1000 / n,
+		volts:   -float64(charges) * Faraday / 1000 / n,
+		atoms:   k, charges: charges,
+	}, true
+}
+
+// stateOf returns the sum of the oxidation states of an element in a species of
+// oxygen, hydrogen and it. It is false where oxygen is not -2 or hydrogen not +1
+// there, as in a peroxide: then the element's states are not those of the count.
+func stateOf(s *chem.Species, e chem.Element) (int64, bool) {
+	charges := s.Charge() + 2*s.Atoms(chem.O) - s.Atoms(chem.H)
+	if s.Composition().Only(e) {
+		return charges, true
+	}
+	states, err := oxidation.States(s)
+	if err != nil {
+		return 0, false
+	}
+	for _, st := range states {
+		if st.Element == e {
+			return charges, st.Total().Equal(chem.Whole(charges))
+		}
+	}
+	return 0, false
+}
+
+// planes are those of all species of an element that have a free energy, or of
+// those in only, where it names some. No gas is among them but the element
+// itself, which is then not dissolved.
+func (t Tables) planes(e chem.Element, concentration float64, only []*chem.Species) []plane {
+	var out []plane
+	all := t.Formations.Of(e)
+	gas := slices.ContainsFunc(all, func(f *reference.Formation) bool {
+		return f.Species.IsElement() && f.Species.Phase() == chem.Gas && f.G == 0
+	})
+	for _, f := range all {
+		s := f.Species
+		switch {
+		case len(only) > 0 && !slices.ContainsFunc(only, func(o *chem.Species) bool { return same(o, s) && alikePhase(o, s) }):
+			continue
+		case s.Phase() == chem.Gas && !(s.IsElement() && f.G == 0), gas && s.IsElement() && s.Phase() != chem.Gas:
+			continue
+		}
+		if p, ok := t.planeOf(f, e, concentration); ok {
+			out = append(out, p)
+		}
+	}
+	// Solids that differ by water alone lie on parallel planes; where they are
+	// about as stable the one that is taught more stands for both.
+	return slices.DeleteFunc(slices.Clone(out), func(p plane) bool {
+		return slices.ContainsFunc(out, func(q plane) bool {
+			if p.species == q.species || p.species.Phase() != chem.Solid || q.species.Phase() != chem.Solid || p.charges*q.atoms != q.charges*p.atoms || math.Abs(p.ph-q.ph) > 1e-9 || math.Abs(p.at-q.at) > alike {
+				return false
+			}
+			x, y := len(t.Couples.Holding(p.species)), len(t.Couples.Holding(q.species))
+			return y > x || y == x && q.at < p.at
+		})
+	})
+}
+
+// remarkable is how much more stable another form must be to be remarked on, in
+// kJ for one atom: ten to one at 25 °C.
+const remarkable = 5.7
+
+// ordinary is the concentration that remarks assume, in mol/L.
+const ordinary = 0.1
+
+// Remarks tells of the species of an equation that do not persist in its
+// medium: those of which another form, of the same oxidation state, has a much
+// lower free energy at pH 1 in acid or 13 in base. Sentences, none where nothing
+// is to say; a remark is never a refusal.
+func (t Tables) Remarks(e chem.Equation, m redox.Medium) []string {
+	var ph float64
+	var where string
+	switch m {
+	case redox.Acidic:
+		ph, where = 1, "in strong acid"
+	case redox.Basic:
+		ph, where = 13, "in strong base"
+	default:
+		return nil
+	}
+	var out []string
+	for _, x := range e.Terms {
+		if text := t.remark(x.Species, ph, where); text != "" {
+			out = appendOnce(out, text)
+		}
+	}
+	return out
+}
+
+func (t Tables) remark(s *chem.Species, ph float64, where string) string {
+	// Solids are often meant as they stand: only what is dissolved, or a gas that
+	// dissolves as something else, is held to the medium.
+	if phase := likelyPhase(s); phase != chem.Aqueous && phase != chem.Gas || s.IsElement() || s.Same(chem.Hydron) || s.Same(chem.Hydroxide) || s.Same(chem.Hydronium) {
+		return ""
+	}
+	f := t.formation(s)
+	if f == nil {
+		return ""
+	}
+	if text := t.acidBase(s, ph, where); text != "" {
+		return text
+	}
+	for _, c := range s.Composition() {
+		own, ok := t.planeOf(f, c.Element, ordinary)
+		if !ok {
+			continue
+		}
+		// Of carbon only carbonates and carbon dioxide: isomers are no forms of
+		// one another.
+		if c.Element == chem.C && (own.atoms != 1 || own.charges != 4) {
+			continue
+		}
+		best := t.mostStable(own, c.Element, ph, false)
+		if best.species == own.species && ph > 7 && s.Charge() > 0 {
+			best = t.mostStable(own, c.Element, ph, true) // Ag^+ has no hydroxide, but an oxide
+		}
+		if best.species != own.species {
+			return fmt.Sprintf("%s does not persist %s: %s forms%s (by free energies of formation, at %s mol/L).", s, where, best.species, asWhat(best.species.Phase()), fixed(ordinary, 1))
+		}
+	}
+	return ""
+}
+
+// mostStable returns the form of a species, of the same oxidation state, that
+// has the lowest free energy at a pH; own itself where none is remarkable.
+func (t Tables) mostStable(own plane, e chem.Element, ph float64, anhydrous bool) plane {
+	best := own
+	for _, p := range t.forms(e, anhydrous) {
+		if p.species.IsElement() || p.charges*own.atoms != own.charges*p.atoms || p.atoms != own.atoms && !isMetal(e) {
+			continue
+		}
+		// What forms has more of what the medium brings: in base it has given up
+		// hydrogen ions, in acid it has taken them up.
+		if given := own.ph - p.ph; given == 0 || (given > 0) != (ph > 7) {
+			continue
+		}
+		if p.height(ph, 0) < best.height(ph, 0) {
+			best = p
+		}
+	}
+	if own.height(ph, 0)-best.height(ph, 0) > remarkable {
+		return best
+	}
+	return own
+}
+
+// asWhat says in which phase something forms.
+func asWhat(p chem.Phase) string {
+	switch p {
+	case chem.Solid:
+		return " as a solid"
+	case chem.Gas:
+		return " as a gas"
+	case chem.Liquid:
+		return " as a liquid"
+	}
+	return ""
+}
+
+// acidBase remarks by ionization constants: the base of a weak acid in strong
+// acid, the acid in strong base, as far as they go.
+func (t Tables) acidBase(s *chem.Species, ph float64, where string) string {
+	form, pka := s, 0.0
+	for range 4 { // no acid here gives up more hydrogen ions
+		next, p := t.otherForm(form, ph)
+		if next == nil {
+			break
+		}
+		form, pka = next, p
+	}
+	if form == s {
+		return ""
+	}
+	return fmt.Sprintf("%s does not persist %s: %s forms (pKa %s).", s, where, form, fixed(pka, 1))
+}
+
+// otherForm returns the acid or the base of a species that has ten times its
+// concentration at a pH, and the pKa between them; nil where there is none.
+func (t Tables) otherForm(s *chem.Species, ph float64) (*chem.Species, float64) {
+	for _, q := range reference.Equilibria() {
+		if q.Kind != "Ka" || len(q.Reaction.Left) != 1 || len(q.Reaction.Right) != 2 {
+			continue
+		}
+		acid := q.Reaction.Left[0].Species
+		base := q.Reaction.Right[0].Species
+		if base.Same(chem.Hydron) {
+			base = q.Reaction.Right[1].Species
+		}
+		switch {
+		case same(s, base) && ph < 7 && ph+q.LogK < -1:
+			return acid, -q.LogK
+		case same(s, acid) && ph > 7 && ph+q.LogK > 1:
+			return base, -q.LogK
+		}
+	}
+	return nil, 0
+}
+
+// forms are the planes of an element for remarks, gases among them. Anhydrous
+// oxides are not, unless asked for: from a solution they come slowly, if at all.
+func (t Tables) forms(e chem.Element, anhydrous bool) []plane {
+	var out []plane
+	for _, f := range t.Formations.Of(e) {
+		if s := f.Species; s.Phase() == chem.Solid && s.Atoms(chem.O) > 0 && !anhydrous && (s.Atoms(chem.H) == 0 || len(t.Couples.Holding(s)) == 0) {
+			continue
+		}
+		if p, ok := t.planeOf(f, e, ordinary); ok {
+			out = append(out, p)
+		}
+	}
+	return out
+}
+
+// Bounds of a potential-pH map.
+const (
+	mapLeastPH, mapMostPH = 0.0, 14.0
+	leastMap, mostMap     = 1e-12, 10.0 // mol/L
+)
+
+// Map returns the potential-pH map of an element, of all its species with
+// oxygen and hydrogen or of those in only. The regions are exact: each is
+// the rectangle cut by the lines on which its species and another are equally
+// stable. The errors are *ConditionError and *NoPictureError.
+func (t Tables) Map(e chem.Element, concentration float64, only []*chem.Species) (PHMap, error) {
+	if !(concentration >= leastMap && concentration <= mostMap) {
+		return PHMap{}, &ConditionError{fmt.Sprintf("a concentration of %v mol/L is out of range", concentration), "give one above zero, at most 10 mol/L; 1e-6 is usual for corrosion"}
+	}
+	planes := t.planes(e, concentration, only)
+	if len(planes) < 2 {
+		return PHMap{}, &NoPictureError{e, "fewer than two of its species have free energies of formation"}
+	}
+	m := PHMap{Element: e, Concentration: concentration, PH: [2]float64{mapLeastPH, mapMostPH}}
+	for i, ph := range m.PH {
+		w := t.window(ph)
+		m.Hydrogen[i], m.Oxygen[i] = Vertex{ph, w[0]}, Vertex{ph, w[1]}
+	}
+	// First over all potentials, to see where something happens, then there.
+	m.Volts = [2]float64{-widest, widest}
+	m.Regions = regionsOf(planes, m)
+	m.Volts = framed(m)
+	m.Regions = regionsOf(planes, m)
+	return m, nil
+}
+
+// widest is the potential beyond which nothing of a map is shown, in volts.
+const widest = 3.5
+
+// framed is the range of potentials that shows water's window and every corner
+// of a region, with room beyond.
+func framed(m PHMap) [2]float64 {
+	least, most := m.Hydrogen[1].Volts, m.Oxygen[0].Volts
+	for _, r := range m.Regions {
+		for _, v := range r.Corners {
+			if math.Abs(v.Volts) < widest-1e-9 {
+				least, most = min(least, v.Volts), max(most, v.Volts)
+			}
+		}
+	}
+	return [2]float64{math.Floor((least-0.3)*2) / 2, math.Ceil((most+0.3)*2) / 2}
+}
+
+// regionsOf cuts the rectangle of a map into the regions of its species.
+func regionsOf(planes []plane, m PHMap) []Region {
+	var out []Region
+	frame := []Vertex{{m.PH[0], m.Volts[0]}, {m.PH[1], m.Volts[0]}, {m.PH[1], m.Volts[1]}, {m.PH[0], m.Volts[1]}}
+	for i, p := range planes {
+		corners := slices.Clone(frame)
+		for j, q := range planes {
+			if i != j {
+				corners = cut(corners, q.at-p.at, q.ph-p.ph, q.volts-p.volts)
+			}
+			if len(corners) == 0 {
+				break
+			}
+		}
+		if area(corners) > 1e-6 {
+			out = append(out, Region{p.species, corners})
+		}
+	}
+	return out
+}
+
+// cut keeps the part of a polygon in which a + b*pH + c*E is not negative.
+func cut(corners []Vertex, a, b, c float64) []Vertex {
+	var out []Vertex
+	value := func(v Vertex) float64 { return a + b*v.PH + c*v.Volts }
+	for i, v := range corners {
+		w := corners[(i+1)%len(corners)]
+		x, y := value(v), value(w)
+		if x >= 0 {
+			out = append(out, v)
+		}
+		if x > 0 && y < 0 || x < 0 && y > 0 {
+			f := x / (x - y)
+			out = append(out, Vertex{v.PH + f*(w.PH-v.PH), v.Volts + f*(w.Volts-v.Volts)})
+		}
+	}
+	return out
+}
+
+func area(corners []Vertex) float64 {
+	sum := 0.0
+	for i, v := range corners {
+		w := corners[(i+1)%len(corners)]
+		sum += v.PH*w.Volts - w.PH*v.Volts
+	}
+	return math.Abs(sum) / 2
+}
+
+// A NoPictureError says why there is no picture of an element.
+type NoPictureError struct {
+	Element chem.Element
+	Msg     string
+}
+
+func (e *NoPictureError) Error() string {
+	return fmt.Sprintf("there is no picture of %s: %s", e.Element, e.Msg)
+}
