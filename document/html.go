@@ -3,6 +3,7 @@ package document
 import (
 	_ "embed"
 	"io"
+	"slices"
 	"strconv"
 	"strings"
 	"unicode/utf8"
@@ -81,6 +82,8 @@ func (d *Document) name() string {
 type htmlWriter struct {
 	b    []byte
 	base int // the level of the title's heading
+
+	figures int // so far
 }
 
 // tag writes markup.
@@ -193,6 +196,8 @@ func (h *htmlWriter) block(b Block) {
 		h.tag("</ul>\n")
 	case Table:
 		h.table(b)
+	case Figure:
+		h.figure(b)
 	case Equation:
 		h.tag("<p class=\"answer\">")
 		h.spoken(b.Spoken, func() { h.line(b.Line, "") })
@@ -444,8 +449,21 @@ func (h *htmlWriter) equations(all []Block) {
 // wideTable is from how many columns on a table may be wider than a telephone.
 const wideTable = 5
 
+// wide reports whether a table may be wider than a telephone: by its columns, or
+// by an equation in a cell, which does not break.
+func (t Table) wide() bool {
+	if len(t.Head) >= wideTable {
+		return true
+	}
+	return slices.ContainsFunc(t.Rows, func(row []Inline) bool {
+		return slices.ContainsFunc(row, func(cell Inline) bool {
+			return slices.ContainsFunc(cell, func(s Span) bool { _, right := sidesOf(s.Formula); return right != nil })
+		})
+	})
+}
+
 func (h *htmlWriter) table(t Table) {
-	if wide := len(t.Head) >= wideTable; wide {
+	if t.wide() {
 		// What scrolls must be reached by the keyboard and have a name.
 		h.tag(`<div class="wide" role="region" tabindex="0" aria-label="Table: `)
 		h.text(t.Caption)

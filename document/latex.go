@@ -115,6 +115,10 @@ func (l *latexWriter) block(b Block) {
 			l.tag("\n")
 		}
 		l.tag("\\end{itemize}\n")
+	case Figure:
+		for _, x := range b.blocks() {
+			l.block(x)
+		}
 	case Table:
 		l.table(b)
 	case Equation:

@@ -70,6 +70,10 @@ func (m *markdownWriter) block(b Block) {
 			m.inline(item)
 			m.tag("\n")
 		}
+	case Figure:
+		for _, x := range b.blocks() {
+			m.block(x)
+		}
 	case Table:
 		m.table(b)
 	case Equation:

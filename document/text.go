@@ -193,6 +193,13 @@ func (t *textWriter) block(b Block) {
 				t.put(indent, append(row{first}, r...))
 			}
 		}
+	case Figure:
+		for i, x := range b.blocks() {
+			if i > 0 {
+				t.blank()
+			}
+			t.block(x)
+		}
 	case Table:
 		t.table(b)
 	case Equation:
@@ -437,7 +444,7 @@ func (t *textWriter) formula(runs []chem.Run) string {
 var plainSigns = strings.NewReplacer("−", "-", "×", "x", "⟶", "->", "→", "->", "≠", "=/=", "·", ".", "–", "-", "—", "-", "’", "'", "“", `"`, "”", `"`,
 	"₀", "0", "₁", "1", "₂", "2", "₃", "3", "₄", "4", "₅", "5", "₆", "6", "₇", "7", "₈", "8", "₉", "9",
 	"⁰", "0", "¹", "1", "²", "2", "³", "3", "⁴", "4", "⁵", "5", "⁶", "6", "⁷", "7", "⁸", "8", "⁹", "9", "⁺", "+", "⁻", "-",
-	"α", "alpha", "β", "beta", "γ", "gamma", "η", "eta", "μ", "mu", "°", " degrees ")
+	"α", "alpha", "β", "beta", "γ", "gamma", "η", "eta", "μ", "mu", "E°", "E0", "ΔG°", "dG0", "ΔG", "dG", "°", " degrees ")
 
 func (t *textWriter) prose(s string) string {
 	if !t.ASCII || isASCII(s) {
