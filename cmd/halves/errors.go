@@ -14,6 +14,7 @@ import (
 
 	"github.com/spf13/pflag"
 
+	"halves/energetics"
 	"halves/internal/nearest"
 	"halves/redox"
 )
@@ -40,6 +41,9 @@ var statusByKind = map[redox.ErrorKind]int{
 	redox.KindStatesOpen:    statusNo,
 	redox.KindInternal:      statusInternal,
 	kindNotBalanced:         statusNo,
+	kindMissing:             statusNo,
+	kindNoCell:              statusNo,
+	kindConditions:          statusUnread,
 	kindUsage:               statusUnread,
 	kindFile:                statusFile,
 }
@@ -47,6 +51,9 @@ var statusByKind = map[redox.ErrorKind]int{
 // Kinds of errors that only the command line has.
 const (
 	kindNotBalanced redox.ErrorKind = "not-balanced"
+	kindMissing     redox.ErrorKind = "missing-figure"
+	kindNoCell      redox.ErrorKind = "no-cell"
+	kindConditions  redox.ErrorKind = "conditions"
 	kindUsage       redox.ErrorKind = "usage"
 	kindFile        redox.ErrorKind = "file"
 )
@@ -102,6 +109,34 @@ type shownError struct{ kind redox.ErrorKind }
 
 func (e *shownError) Error() string { return string(e.kind) }
 
+// newReport explains any error of the engine.
+func newReport(err error) redox.Report {
+	r := redox.Report{Message: err.Error(), Offset: -1}
+	if h, ok := err.(interface{ Hint() string }); ok {
+		r.Hint = h.Hint()
+	}
+	var (
+		missing    *energetics.MissingError
+		cell       *energetics.NoCellError
+		picture    *energetics.NoPictureError
+		half       *energetics.HalfError
+		conditions *energetics.ConditionError
+	)
+	switch {
+	case errors.As(err, &missing):
+		r.Kind = kindMissing
+	case errors.As(err, &cell), errors.As(err, &picture):
+		r.Kind = kindNoCell
+	case errors.As(err, &half):
+		r.Kind = redox.KindUnreadable
+	case errors.As(err, &conditions):
+		r.Kind = kindConditions
+	default:
+		return redox.NewReport(err)
+	}
+	return r
+}
+
 func kindOf(err error) redox.ErrorKind {
 	var (
 		shown *shownError
@@ -117,7 +152,7 @@ func kindOf(err error) redox.ErrorKind {
 	case errors.As(err, &file):
 		return kindFile
 	}
-	return redox.NewReport(err).Kind
+	return newReport(err).Kind
 }
 
 func statusOf(err error) int {
@@ -148,7 +183,7 @@ func showError(w io.Writer, err error) {
 	case kindOf(err) == kindFile:
 		showReport(w, redox.Report{Message: err.Error()})
 	default:
-		showReport(w, redox.NewReport(err))
+		showReport(w, newReport(err))
 	}
 }
 

@@ -145,7 +145,7 @@ func report(err error) redox.Report {
 		}
 		return r
 	}
-	return redox.NewReport(err)
+	return newReport(err)
 }
 
 // appendLine appends the line that answers a request: the object with the id

@@ -15,13 +15,13 @@ func TestReadmeExample(t *testing.T) {
 		t.Fatal(err)
 	}
 	const question = "MnO4^- + H2C2O4 -> Mn^2+ + CO2, in acid"
-	_, rest, ok := strings.Cut(string(readme), "$ halves work '"+question+"'\n")
+	_, rest, ok := strings.Cut(string(readme), "$ halves work --plain '"+question+"'\n")
 	if !ok {
 		t.Fatal("the README has no worked example")
 	}
 	want, _, _ := strings.Cut(rest, "```")
 	var out, errs bytes.Buffer
-	if status := run(context.Background(), []string{"work", question}, strings.NewReader(""), &out, &errs); status != statusWorked {
+	if status := run(context.Background(), []string{"work", "--plain", question}, strings.NewReader(""), &out, &errs); status != statusWorked {
 		t.Fatalf("status %d: %s", status, errs.String())
 	}
 	if out.String() != want {

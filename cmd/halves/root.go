@@ -11,8 +11,9 @@ import (
 )
 
 const (
-	groupWork = "work"
-	groupMore = "more"
+	groupWork      = "work"
+	groupChemistry = "chemistry"
+	groupMore      = "more"
 )
 
 // command makes the tree of commands.
@@ -29,7 +30,9 @@ counted by separate code before it is shown.
 		Example: `  halves work 'MnO4^- + H2C2O4 -> Mn^2+ + CO2, in acid'
   halves work --each questions.txt -o answers.jsonl
   halves check '2 Fe^3+ + Sn^2+ -> 2 Fe^2+ + Sn^4+'
-  halves species 'S4O6^2-' 'oxalic acid'`,
+  halves species 'S4O6^2-' 'oxalic acid'
+  halves cell 'Zn + Cu^2+ -> Zn^2+ + Cu'
+  halves diagram frost Mn -o manganese.svg`,
 		Version:           version(),
 		SilenceErrors:     true,
 		SilenceUsage:      true,
@@ -45,8 +48,8 @@ counted by separate code before it is shown.
 	root.SuggestionsMinimumDistance = 2
 	root.SetVersionTemplate("{{.Version}}\n")
 	root.SetFlagErrorFunc(flagError)
-	root.AddGroup(&cobra.Group{ID: groupWork, Title: "Commands:"}, &cobra.Group{ID: groupMore, Title: "Beside these:"})
-	root.AddCommand(a.workCommand(), a.talkCommand(), a.checkCommand(), a.speciesCommand(), a.conventionsCommand(), a.manCommand())
+	root.AddGroup(&cobra.Group{ID: groupWork, Title: "Commands:"}, &cobra.Group{ID: groupChemistry, Title: "Is it real chemistry:"}, &cobra.Group{ID: groupMore, Title: "Beside these:"})
+	root.AddCommand(a.workCommand(), a.talkCommand(), a.checkCommand(), a.speciesCommand(), a.conventionsCommand(), a.cellCommand(), a.coupleCommand(), a.diagramCommand(), a.manCommand())
 	root.SetHelpCommandGroupID(groupMore)
 	root.SetCompletionCommandGroupID(groupMore)
 	return root

@@ -12,7 +12,6 @@ import (
 	"halves/document"
 	"halves/names"
 	"halves/oxidation"
-	"halves/redox"
 	"halves/reference"
 )
 
@@ -77,7 +76,7 @@ func (a *app) species(cmd *cobra.Command, o *speciesOptions, args []string) erro
 			if first == nil {
 				first = err
 			}
-			values = append(values, redox.NewReport(err))
+			values = append(values, newReport(err))
 			continue
 		}
 		docs = append(docs, document.FromSpecies(o.conventions, readings[0].Species, otherReadings(readings)))

@@ -2,9 +2,11 @@ package main
 
 import (
 	"bytes"
+	"encoding/json"
 	"errors"
 	"fmt"
 	"io"
+	"slices"
 	"strings"
 	"unicode/utf8"
 
@@ -12,15 +14,19 @@ import (
 
 	"halves/chem"
 	"halves/document"
+	"halves/energetics"
 	"halves/redox"
 )
 
 type workOptions struct {
 	display
 	class
-	medium      redox.Medium
-	conventions redox.Conventions // of class, once it is read
-	each        string
+	medium       redox.Medium
+	conventions  redox.Conventions // of class, once it is read
+	each         string
+	tablesFolder string
+	tables       energetics.Tables // of the folder, once they are read
+	plain        bool              // leave out whether it goes, and the cautions
 }
 
 func (a *app) workCommand() *cobra.Command {
@@ -39,12 +45,16 @@ while oxalic acid becomes carbon dioxide". The medium stands in it (", in acid",
 ", in base", ", neutral") or is given with --medium. Several words are read as
 one question; - reads it from standard input.
 
+After the working it is told whether the reaction goes by its potentials, with
+their sources, and what to beware of; --plain leaves that out.
+
 The conventions of the class (H3O^+ for H^+, the names, ...) are given by flags,
 or by a file with --class.
 
 With --each every line of a file is a question: as plain text, or as JSON
 {"id": ..., "question": "...", "medium": "..."}. One line of JSON comes out for
-each, in order, with the same id (the number of the line where it has none). A
+each, in order, with the same id (the number of the line where it has none),
+without potentials and cautions. A
 line that cannot be worked gives {"id": ..., "error": {...}} and does not stop
 the rest; the exit status is 0 once all lines were read.
 
@@ -67,6 +77,8 @@ the rest; the exit status is 0 once all lines were read.
 	o.display.addFlags(cmd)
 	o.class.addFlags(cmd)
 	f.Var(mediumValue(&o.medium), "medium", "what may be added, where the question does not say")
+	addTablesFlag(cmd, &o.tablesFolder)
+	f.BoolVar(&o.plain, "plain", false, "leave out whether it goes, and the cautions")
 	f.StringVar(&o.each, "each", "", "work every line of `FILE`, or of standard input for -")
 	complete(cmd, "medium", mediumWords())
 	return cmd
@@ -75,6 +87,10 @@ the rest; the exit status is 0 once all lines were read.
 // work works one question, or each line of a file.
 func (a *app) work(cmd *cobra.Command, o *workOptions, args []string) error {
 	if err := a.settle(cmd, o); err != nil {
+		return err
+	}
+	var err error
+	if o.tables, err = a.tables(o.tablesFolder); err != nil { // before a question is read
 		return err
 	}
 	if cmd.Flags().Changed("each") {
@@ -87,13 +103,49 @@ func (a *app) work(cmd *cobra.Command, o *workOptions, args []string) error {
 	if err == nil {
 		var sol *redox.Solution
 		if sol, err = redox.Work(question, o.medium, o.conventions); err == nil {
-			if o.format == "json" {
-				return a.showJSON(o.display, sol)
-			}
-			return a.show(o.display, document.FromSolution(sol))
+			return a.showSolution(o, sol)
 		}
 	}
 	return a.refuse(o, quoteHint(err, args))
+}
+
+// showSolution shows a worked question and, unless it is to be plain, whether it
+// goes and what to beware of.
+func (a *app) showSolution(o *workOptions, sol *redox.Solution) error {
+	if o.plain {
+		if o.format == "json" {
+			return a.showJSON(o.display, sol)
+		}
+		return a.show(o.display, document.FromSolution(sol))
+	}
+	x, err := chemistry(o.tables, sol, energetics.Conditions{})
+	if err != nil {
+		return err
+	}
+	if o.format == "json" {
+		return a.showJSON(o.display, workedJSON{sol, newChemistryJSON(x)})
+	}
+	doc := document.FromSolution(sol)
+	doc.AddChemistry(sol, x)
+	return a.show(o.display, doc)
+}
+
+// workedJSON is a solution with its chemistry as one more member.
+type workedJSON struct {
+	solution  *redox.Solution
+	chemistry chemistryJSON
+}
+
+func (w workedJSON) MarshalJSON() ([]byte, error) {
+	b, err := w.solution.MarshalJSON()
+	if err != nil {
+		return nil, err
+	}
+	x, err := json.Marshal(w.chemistry)
+	if err != nil {
+		return nil, err
+	}
+	return slices.Concat(b[:len(b)-1], []byte(`,"chemistry":`), x, []byte("}")), nil
 }
 
 // settle looks at the flags and reads the conventions of the class.
@@ -111,7 +163,7 @@ func (a *app) refuse(o *workOptions, err error) error {
 	if kind := kindOf(err); kind == kindFile || kind == kindUsage {
 		return err
 	}
-	r := redox.NewReport(err)
+	r := newReport(err)
 	if o.format == "json" {
 		if failed := a.showJSON(o.display, r); failed != nil {
 			return failed
