@@ -109,9 +109,6 @@ func (d layout) potential(label Inline, p energetics.Potential) Equation {
 	if p.Remark != "" {
 		reason += ". " + strings.TrimSuffix(strings.ReplaceAll(p.Remark, " -", " −"), ".")
 	}
-	if p.Slow != "" {
-		reason += ". In practice: " + strings.TrimSuffix(p.Slow, ".")
-	}
 	return Equation{Label: label, Line: p.Half.Runs(style), Spoken: speech.Equation(p.Half, d.conventions.Names), Reason: d.prose(d.decimals(reason))}
 }
 
@@ -287,6 +284,9 @@ func FromPotential(c redox.Conventions, p energetics.Potential) *Document {
 	style.Phases = true
 	d.Title = Inline{{Formula: p.Half.Runs(style), Spoken: speech.Equation(p.Half, c.Names)}}
 	d.add(d.potential(plain("standard potential"), p))
+	if p.Slow != "" {
+		d.add(Note{d.prose("In practice: " + strings.TrimSuffix(p.Slow, ".") + ".")})
+	}
 	d.sources(p)
 	return d.Document
 }

@@ -5,6 +5,7 @@ import (
 	"math"
 	"slices"
 	"strings"
+	"sync"
 
 	"halves/chem"
 	"halves/reference"
@@ -21,7 +22,7 @@ type part struct {
 	g      float64
 	doubt  float64 // kJ
 	id     string
-	text   string
+	text   func() string
 	source string
 	memory bool
 	own    bool
@@ -33,13 +34,13 @@ type part struct {
 const deepest = 3
 
 // byCouples combines up to three couples and equilibria.
-func (t Tables) byCouples(half chem.Equation, v vector) (Potential, bool) {
+func (t Tables) byCouples(half chem.Equation) (Potential, bool) {
 	ion, ok := t.ionProduct()
 	if !ok {
 		return Potential{}, false
 	}
 	// Marked, so that no part in one phase cancels another in a second.
-	v = vectorOf(marked(half))
+	v := vectorOf(marked(half))
 	parts := t.parts(v, ion)
 	for depth := 2; depth <= deepest; depth++ {
 		s := &search{parts: parts, depth: depth}
@@ -58,7 +59,7 @@ func (t Tables) byCouples(half chem.Equation, v vector) (Potential, bool) {
 			if x.slow != "" && p.Slow == "" {
 				p.Slow, p.SlowBy = x.slow, x.slowBy
 			}
-			says = append(says, x.text)
+			says = append(says, x.text())
 		}
 		p.Says = fmt.Sprintf("combined, by adding free energies, from %s", strings.Join(says, "; "))
 		return p, true
@@ -69,47 +70,68 @@ func (t Tables) byCouples(half chem.Equation, v vector) (Potential, bool) {
 // parts are the rows whose elements, oxygen and hydrogen aside, are those of
 // the half-reaction.
 func (t Tables) parts(v vector, ion float64) []part {
-	var elements []chem.Element
-	for _, a := range v.amounts {
-		for _, c := range a.species.Composition() {
-			elements = append(elements, c.Element)
-		}
-	}
-	within := func(w vector) bool {
-		shares := false
-		for _, a := range w.amounts {
-			for _, c := range a.species.Composition() {
-				if c.Element == chem.O || c.Element == chem.H {
-					continue
-				}
-				if !slices.Contains(elements, c.Element) {
-					return false
-				}
-				shares = true
-			}
-		}
-		return shares
-	}
+	elements := elementsOf(v)
 	var out []part
 	for _, c := range t.Couples.All() {
+		if !(c.Preferred || c.Own) || !c.Own && !elements.hold(reductionElements()[c.Row]) {
+			continue
+		}
 		w := reduction(c)
-		if !(c.Preferred || c.Own) || !within(w) {
+		if c.Own && !elements.hold(elementsOf(w)) {
 			continue
 		}
 		out = append(out, part{vector: w, g: kilojoules(float64(w.electrons), c.Volts) - float64(w.hydroxide)*ion, doubt: digits(c.Text) * Faraday / 1000 * float64(w.electrons),
-			id: c.ID, text: fmt.Sprintf("%s, %s V", c.Half, signedText(c.Text)), source: c.Source, memory: c.Confidence == "memory", own: c.Own, slow: c.Slow, slowBy: c.SlowSource})
+			id: c.ID, text: func() string { return fmt.Sprintf("%s, %s V", c.Half, signedText(c.Text)) }, source: c.Source, memory: c.Confidence == "memory", own: c.Own, slow: c.Slow, slowBy: c.SlowSource})
 	}
-	for _, e := range reference.Equilibria() {
-		w := vectorOf(e.Reaction)
-		if !within(w) {
+	for i, e := range reference.Equilibria() {
+		w := equilibria()[i]
+		if !elements.hold(elementsOf(w)) {
 			continue
 		}
 		out = append(out, part{vector: w, g: -Gas*Room*math.Ln10*e.LogK/1000 - float64(w.hydroxide)*ion, doubt: Gas * Room * math.Ln10 * 0.05 / 1000,
-			id: e.Kind + " of " + e.Species.String(), text: fmt.Sprintf("%s, log K = %s", e.Reaction, fixed(e.LogK, 2)), source: e.Source, memory: e.Confidence == "memory"})
+			id: e.Kind + " of " + e.Species.String(), text: func() string { return fmt.Sprintf("%s, log K = %s", e.Reaction, fixed(e.LogK, 2)) }, source: e.Source, memory: e.Confidence == "memory"})
 	}
 	slices.SortStableFunc(out, func(a, b part) int { return rank(a) - rank(b) })
 	return out
 }
+
+// elements is a set of elements without oxygen and hydrogen, one bit each.
+type elements [2]uint64
+
+func elementsOf(v vector) (all elements) {
+	for _, a := range v.amounts {
+		for _, c := range a.species.Composition() {
+			if c.Element != chem.O && c.Element != chem.H {
+				all[c.Element/64] |= 1 << (c.Element % 64)
+			}
+		}
+	}
+	return all
+}
+
+// hold reports whether all of some, of which there is at least one, are among e.
+func (e elements) hold(some elements) bool {
+	return some != elements{} && some[0]&^e[0] == 0 && some[1]&^e[1] == 0
+}
+
+// reductionElements are the elements of the couples, by their row, and
+// equilibria the equilibria as vectors, by theirs.
+var reductionElements = sync.OnceValue(func() []elements {
+	out := make([]elements, len(reductions()))
+	for i, v := range reductions() {
+		out[i] = elementsOf(v)
+	}
+	return out
+})
+
+var equilibria = sync.OnceValue(func() []vector {
+	all := reference.Equilibria()
+	out := make([]vector, len(all))
+	for i, e := range all {
+		out[i] = vectorOf(e.Reaction)
+	}
+	return out
+})
 
 // rank puts a user's own rows first and those from memory last.
 func rank(p part) int {

@@ -48,7 +48,7 @@ type Potential struct {
 	Own       bool     // a figure of the user's own table is among them
 	Says      string   // one sentence: which way, with which rows
 	Remark    string   // what is known to be doubtful of a row, "" for nothing
-	Slow      string   // why the couple is slow or hindered in practice, "" where it is not
+	Slow      string   // why the couple is slow or hindered in practice, in one direction at least; "" where it is not
 	SlowBy    string   // source of Slow
 	// Other is what another way gives where it differs by more than Apart.
 	Other *Potential
@@ -130,7 +130,7 @@ func (t Tables) Of(half chem.Equation) (Potential, error) {
 		q, missing := t.byFormation(half, v)
 		if missing == nil {
 			p, found = q, true
-		} else if q, ok := t.byCouples(half, v); ok {
+		} else if q, ok := t.byCouples(half); ok {
 			p, found = q, true
 		} else {
 			return Potential{}, &MissingError{half, missing}

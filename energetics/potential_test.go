@@ -264,6 +264,7 @@ func TestCombined(t *testing.T) {
 	// row in another phase.
 	for _, test := range [][2]string{
 		{"Fe^3+(aq) + e^- -> Fe^2+(aq)\t0.771\n", "Fe^3+ + 3 e^- -> Fe"},
+		{"I2(s) + 2 e^- -> 2 I^-(aq)\t0.5355\n2 HIO(aq) + 2 H^+(aq) + 2 e^- -> I2(aq) + 2 H2O(l)\t1.354\n", "4 HIO + 4 H^+ + 6 e^- -> I2 + 2 I^- + 4 H2O"},
 		{"2 HBrO(aq) + 2 H^+(aq) + 2 e^- -> Br2(aq) + 2 H2O(l)\t1.574\nBr2(l) + 2 e^- -> 2 Br^-(aq)\t1.065\n", "HBrO + H^+ + 2 e^- -> Br^- + H2O"},
 	} {
 		p, err := rows(t, test[0]).Of(half(t, test[1]))
@@ -407,17 +408,14 @@ func TestHalfErrors(t *testing.T) {
 	}
 	// Invented is never: each of these lacks a figure, and the error names it.
 	for text, lacks := range map[string]string{
-		"Pu^4+ + e^- -> Pu^3+":       "",
-		"CrI3 + 3 e^- -> Cr + 3 I^-": "CrI3",
-		"Xx":                         "",
+		"HSnO3^- -> Sn(OH)3^-, in base":             "HSnO3^-",
+		"C6H5COO^- -> C6H5CHO, in base":             "C6H5CHO",
+		"4 CO2 + 10 H^+ + 10 e^- -> C4H6O6 + 2 H2O": "C4H6O6",
 	} {
-		e, err := tables.Read(text)
-		if err != nil {
-			continue
-		}
+		e := half(t, text)
 		p, err := tables.Of(e)
 		var missing *energetics.MissingError
-		if lacks != "" && (!errors.As(err, &missing) || !strings.Contains(err.Error(), lacks)) {
+		if !errors.As(err, &missing) || !strings.Contains(err.Error(), lacks) || missing.Hint() == "" {
 			t.Errorf("Of(%s) = %.3f V, %v, want a *MissingError that names %s", text, p.Volts, err, lacks)
 		}
 	}
@@ -427,20 +425,18 @@ func TestHalfErrors(t *testing.T) {
 func TestRead(t *testing.T) {
 	tables := energetics.Shipped()
 	for text, want := range map[string]string{
-		"Fe^2+ -> Fe^3+":                "Fe^3+ + e^- -> Fe^2+",
-		"Fe^3+ + e^- -> Fe^2+":          "Fe^3+ + e^- -> Fe^2+",
-		"MnO4^- -> Mn^2+, in acid":      "MnO4^- + 8 H^+ + 5 e^- -> Mn^2+ + 4 H2O",
-		"MnO4^- -> Mn^2+":               "MnO4^- + 8 H^+ + 5 e^- -> Mn^2+ + 4 H2O",
-		"AgBr -> Ag":                    "AgBr + e^- -> Ag + Br^-",
-		"MnO4^- -> MnO2, in base":       "MnO4^- + 2 H2O + 3 e^- -> MnO2 + 4 OH^-",
-		"permanganate -> manganese(II)": "MnO4^- + 8 H^+ + 5 e^- -> Mn^2+ + 4 H2O",
+		"Fe^2+ -> Fe^3+":                        "Fe^3+ + e^- -> Fe^2+",
+		"Fe^3+ + e^- -> Fe^2+":                  "Fe^3+ + e^- -> Fe^2+",
+		"Fe^2+ -> Fe^3+ + e^-":                  "Fe^3+ + e^- -> Fe^2+",
+		"MnO4^- -> Mn^2+, in acid":              "MnO4^- + 8 H^+ + 5 e^- -> Mn^2+ + 4 H2O",
+		"MnO4^- -> Mn^2+":                       "MnO4^- + 8 H^+ + 5 e^- -> Mn^2+ + 4 H2O",
+		"AgBr -> Ag":                            "AgBr + e^- -> Ag + Br^-",
+		"MnO4^- -> MnO2, in base":               "MnO4^- + 2 H2O + 3 e^- -> MnO2 + 4 OH^-",
+		"permanganate ion -> manganese(II) ion": "MnO4^- + 8 H^+ + 5 e^- -> Mn^2+ + 4 H2O",
 	} {
 		e, err := tables.Read(text)
 		if err != nil {
-			t.Logf("Read(%q): %v", text, err)
-			if !strings.Contains(text, "perm") {
-				t.Errorf("Read(%q): %v", text, err)
-			}
+			t.Errorf("Read(%q): %v", text, err)
 			continue
 		}
 		if e.String() != want {

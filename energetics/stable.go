@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"sync"
 
 	"halves/chem"
 	"halves/oxidation"
@@ -174,19 +175,33 @@ func (t Tables) remark(s *chem.Species, ph float64, where string) string {
 
 // mostStable returns the form of a species, of the same oxidation state, that
 // has the lowest free energy at a pH; own itself where none is remarkable.
+// Anhydrous oxides are no forms, unless asked for: from a solution they come
+// slowly, if at all. In base that holds for oxide hydroxides too: Fe(OH)3 comes
+// down, not FeO(OH).
 func (t Tables) mostStable(own plane, e chem.Element, ph float64, anhydrous bool) plane {
-	best := own
-	for _, p := range t.forms(e, anhydrous) {
-		if p.species.IsElement() || p.charges*own.atoms != own.charges*p.atoms || p.atoms != own.atoms && !isMetal(e) {
+	best, lowest := own, own.height(ph, 0)
+	for _, f := range t.Formations.Of(e) {
+		s := f.Species
+		k, o, h := s.Atoms(e), s.Atoms(chem.O), s.Atoms(chem.H)
+		switch {
+		case s.IsElement() || (s.Charge()+2*o-h)*own.atoms != own.charges*k || k != own.atoms && !isMetal(e):
+			continue
+		case s.Phase() == chem.Solid && o > 0 && !anhydrous && (h == 0 || ph > 7 && o != h || len(t.Couples.Holding(s)) == 0):
 			continue
 		}
+		p, ok := t.planeOf(f, e, ordinary)
 		// What forms has more of what the medium brings: in base it has given up
 		// hydrogen ions, in acid it has taken them up.
-		if given := own.ph - p.ph; given == 0 || (given > 0) != (ph > 7) {
+		if given := own.ph - p.ph; !ok || given == 0 || (given > 0) != (ph > 7) {
 			continue
 		}
-		if p.height(ph, 0) < best.height(ph, 0) {
-			best = p
+		height := p.height(ph, 0)
+		if ph > 7 && s.Charge() < 0 && h > 0 && isMetal(e) {
+			height -= amphoteric
+		}
+		// Cr(OH)4^- and CrO2^- are one ion, written in two ways.
+		if height < lowest-1 || height < lowest+1 && len(t.Couples.Holding(s)) > len(t.Couples.Holding(best.species)) {
+			best, lowest = p, height
 		}
 	}
 	if own.height(ph, 0)-best.height(ph, 0) > remarkable {
@@ -194,6 +209,11 @@ func (t Tables) mostStable(own plane, e chem.Element, ph float64, anhydrous bool
 	}
 	return own
 }
+
+// amphoteric is how much less stable than an aged hydroxide its complex may be,
+// in kJ for one atom, and yet form: fresh hydroxides of aluminium, zinc and
+// chromium dissolve in base (common practice, no source).
+const amphoteric = 20.0
 
 // asWhat says in which phase something forms.
 func asWhat(p chem.Phase) string {
@@ -212,12 +232,13 @@ func asWhat(p chem.Phase) string {
 // acid, the acid in strong base, as far as they go.
 func (t Tables) acidBase(s *chem.Species, ph float64, where string) string {
 	form, pka := s, 0.0
+	beyond := 1.0 // ten to one, to be remarked on; the form named is then the commonest
 	for range 4 { // no acid here gives up more hydrogen ions
-		next, p := t.otherForm(form, ph)
+		next, p := t.otherForm(form, ph, beyond)
 		if next == nil {
 			break
 		}
-		form, pka = next, p
+		form, pka, beyond = next, p, 0
 	}
 	if form == s {
 		return ""
@@ -225,42 +246,41 @@ func (t Tables) acidBase(s *chem.Species, ph float64, where string) string {
 	return fmt.Sprintf("%s does not persist %s: %s forms (pKa %s).", s, where, form, fixed(pka, 1))
 }
 
-// otherForm returns the acid or the base of a species that has ten times its
-// concentration at a pH, and the pKa between them; nil where there is none.
-func (t Tables) otherForm(s *chem.Species, ph float64) (*chem.Species, float64) {
-	for _, q := range reference.Equilibria() {
-		if q.Kind != "Ka" || len(q.Reaction.Left) != 1 || len(q.Reaction.Right) != 2 {
-			continue
-		}
-		acid := q.Reaction.Left[0].Species
-		base := q.Reaction.Right[0].Species
-		if base.Same(chem.Hydron) {
-			base = q.Reaction.Right[1].Species
-		}
+// otherForm returns the acid or the base of a species that takes its place at a
+// pH that lies beyond the pKa by more than so many units, and the pKa; nil where
+// there is none.
+func (t Tables) otherForm(s *chem.Species, ph, beyond float64) (*chem.Species, float64) {
+	for _, q := range ionizations() {
 		switch {
-		case same(s, base) && ph < 7 && ph+q.LogK < -1:
-			return acid, -q.LogK
-		case same(s, acid) && ph > 7 && ph+q.LogK > 1:
-			return base, -q.LogK
+		case ph < 7 && ph-q.pka < -beyond && s.Charge() == q.base.Charge() && same(s, q.base):
+			return q.acid, q.pka
+		case ph > 7 && ph-q.pka > beyond && s.Charge() == q.acid.Charge() && same(s, q.acid):
+			return q.base, q.pka
 		}
 	}
 	return nil, 0
 }
 
-// forms are the planes of an element for remarks, gases among them. Anhydrous
-// oxides are not, unless asked for: from a solution they come slowly, if at all.
-func (t Tables) forms(e chem.Element, anhydrous bool) []plane {
-	var out []plane
-	for _, f := range t.Formations.Of(e) {
-		if s := f.Species; s.Phase() == chem.Solid && s.Atoms(chem.O) > 0 && !anhydrous && (s.Atoms(chem.H) == 0 || len(t.Couples.Holding(s)) == 0) {
+// An ionization is an acid with its base.
+type ionization struct {
+	acid, base *chem.Species
+	pka        float64
+}
+
+var ionizations = sync.OnceValue(func() []ionization {
+	var out []ionization
+	for _, q := range reference.Equilibria() {
+		if q.Kind != "Ka" || len(q.Reaction.Left) != 1 || len(q.Reaction.Right) != 2 {
 			continue
 		}
-		if p, ok := t.planeOf(f, e, ordinary); ok {
-			out = append(out, p)
+		base := q.Reaction.Right[0].Species
+		if base.Same(chem.Hydron) {
+			base = q.Reaction.Right[1].Species
 		}
+		out = append(out, ionization{q.Reaction.Left[0].Species, base, -q.LogK})
 	}
 	return out
-}
+})
 
 // Bounds of a potential-pH map.
 const (
