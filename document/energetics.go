@@ -107,10 +107,13 @@ func (d layout) potential(label Inline, p energetics.Potential) Equation {
 		reason += fmt.Sprintf("; %s V if %s", signedVolts(p.Other.Volts, p.Other.Decimals()), p.Other.Says)
 	}
 	if p.Remark != "" {
-		reason += ". " + strings.TrimSuffix(strings.ReplaceAll(p.Remark, " -", " −"), ".")
+		reason += ". " + strings.TrimSuffix(remarkMinus.Replace(p.Remark), ".")
 	}
 	return Equation{Label: label, Line: p.Half.Runs(style), Spoken: speech.Equation(p.Half, d.conventions.Names), Reason: d.prose(d.decimals(reason))}
 }
+
+// remarkMinus writes the minus signs of a table's remark as such.
+var remarkMinus = strings.NewReplacer(" -", " \u2212", "(-", "(\u2212")
 
 func signedVolts(v float64, decimals int) string {
 	s := fmt.Sprintf("%+.*f", decimals, v)
@@ -331,6 +334,40 @@ func FromCouples(c redox.Conventions, title string, all []*reference.Couple) *Do
 	}
 	d.citations(keys)
 	return d.Document
+}
+
+// FromCompetition tells which of some species reacts first with which.
+func FromCompetition(c redox.Conventions, present []*chem.Species, medium string, k energetics.Competition) *Document {
+	d := newLayout(c)
+	d.Title = join(plain("Together: "), d.all(present))
+	ph := map[string]string{energetics.Acidic: "0", energetics.Basic: "14"}[medium]
+	switch o, r, ok := k.First(); {
+	case len(k.Oxidizing) == 0 || len(k.Reducing) == 0:
+		d.add(Paragraph{plain("The table has no couples of these species of which one could oxidize another.")})
+	case ok:
+		d.add(Paragraph{join(plain("First, by the potentials: "), d.half(o.Half), plain(" with the reverse of "), d.half(r.Half), plain(d.decimals(", "+signedVolts(o.Volts-r.Volts, 2)+noBreak+"V between them. How fast it goes, and which product forms where an agent has several, they do not tell.")))})
+	default:
+		d.add(Paragraph{plain("No two of these couples have potentials that favour a reaction.")})
+	}
+	list := func(title string, all []energetics.Potential) {
+		if len(all) == 0 {
+			return
+		}
+		d.add(Heading{Level: 1, Text: plain(title)})
+		for _, p := range all {
+			d.add(d.potential(plain(d.decimals(signedVolts(p.Volts, p.Decimals()))+noBreak+"V"), p))
+		}
+	}
+	list("What can oxidize, the strongest first", k.Oxidizing)
+	list("What can be oxidized, the strongest reducing agent first", k.Reducing)
+	d.add(Note{plain(d.decimals(fmt.Sprintf("Potentials at pH %s and 1 mol/L. Water itself gives hydrogen below %s V and oxygen above %s V there.", ph, signedVolts(k.Window[0], 2), signedVolts(k.Window[1], 2))))})
+	d.sources(append(slices.Clone(k.Oxidizing), k.Reducing...)...)
+	return d.Document
+}
+
+// half makes a text of a half-reaction.
+func (d layout) half(e chem.Equation) Inline {
+	return Inline{{Formula: e.Runs(d.conventions.Style()), Spoken: speech.Equation(e, d.conventions.Names)}}
 }
 
 func decimalsOf(text string) int {

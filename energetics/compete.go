@@ -2,9 +2,11 @@ package energetics
 
 import (
 	"slices"
+	"strings"
 
 	"halves/chem"
 	"halves/redox"
+	"halves/reference"
 )
 
 // A Competition is what could react among species that are together: the
@@ -46,6 +48,7 @@ func (t Tables) Compete(present []*chem.Species, m redox.Medium) (Competition, e
 	all := func(terms []chem.Term) bool {
 		return !slices.ContainsFunc(terms, func(x chem.Term) bool { return !there(x.Species) })
 	}
+	var oxidizing, reducing contenders
 	for _, c := range t.Couples.All() {
 		if !(c.Preferred || c.Own) {
 			continue
@@ -63,12 +66,13 @@ func (t Tables) Compete(present []*chem.Species, m redox.Medium) (Competition, e
 			return out, err
 		}
 		if oxidized {
-			out.Oxidizing = append(out.Oxidizing, p)
+			oxidizing.add(agent(c.Half.Left), c, p)
 		}
 		if reduced {
-			out.Reducing = append(out.Reducing, p)
+			reducing.add(agent(c.Half.Right), c, p)
 		}
 	}
+	out.Oxidizing, out.Reducing = oxidizing.usual(), reducing.usual()
 	slices.SortStableFunc(out.Oxidizing, func(a, b Potential) int { return compare(b.Volts, a.Volts) })
 	slices.SortStableFunc(out.Reducing, func(a, b Potential) int { return compare(a.Volts, b.Volts) })
 	ph := 0.0
@@ -77,6 +81,54 @@ func (t Tables) Compete(present []*chem.Species, m redox.Medium) (Competition, e
 	}
 	out.Window = t.window(ph)
 	return out, nil
+}
+
+// contenders are couples by the agent that they belong to.
+type contenders []struct {
+	agent     string
+	couple    *reference.Couple
+	potential Potential
+}
+
+func (k *contenders) add(agent string, c *reference.Couple, p Potential) {
+	*k = append(*k, struct {
+		agent     string
+		couple    *reference.Couple
+		potential Potential
+	}{agent, c, p})
+}
+
+// usual leaves of an agent that has couples in the textbook's table, or in the
+// user's, only those: the other rows hold what a class does not meet, such as
+// free hydrogen atoms, or a solid oxide that a solution does not give at once.
+// Of water alone only the textbook's couples count.
+func (k contenders) usual() []Potential {
+	known := map[string]bool{"": true}
+	for _, x := range k {
+		if x.couple.Textbook || x.couple.Own {
+			known[x.agent] = true
+		}
+	}
+	var out []Potential
+	for _, x := range k {
+		if x.couple.Textbook || x.couple.Own || !known[x.agent] {
+			out = append(out, x.potential)
+		}
+	}
+	return out
+}
+
+// agent spells the species of a side that are not of water.
+func agent(terms []chem.Term) string {
+	var out []string
+	for _, x := range terms {
+		s := x.Species
+		if s.IsElectron() || s.Same(chem.Water) || s.Same(chem.Hydron) || s.Same(chem.Hydroxide) {
+			continue
+		}
+		out = append(out, s.String())
+	}
+	return strings.Join(out, " + ")
 }
 
 // usual reports whether what is present without a phase stands in a couple in

@@ -490,6 +490,7 @@ func TestCompete(t *testing.T) {
 		{[]string{"Cu^2+", "Ag^+", "Zn", "Cu"}, redox.Acidic, "Ag^+", "Zn"},
 		{[]string{"Cl2", "Br^-", "I^-"}, redox.Acidic, "Cl2", "I^-"},
 		{[]string{"Br2", "I^-"}, redox.Acidic, "Br2", "I^-"},
+		{[]string{"MnO4^-", "Fe^2+", "Sn^2+"}, redox.Acidic, "MnO4^-", "Sn^2+"},
 	}
 	for _, test := range tests {
 		var present []*chem.Species
@@ -510,6 +511,9 @@ func TestCompete(t *testing.T) {
 				t.Errorf("Compete(%v): %s stands twice", test.present, p.Half)
 			}
 			seen[p.Half.String()] = true
+			if p.Half.Right[0].Species.String() == "H" {
+				t.Errorf("Compete(%v): free hydrogen atoms", test.present)
+			}
 			if test.medium == redox.Acidic && slices.ContainsFunc(p.Half.Species(), chem.Hydroxide.Same) {
 				t.Errorf("Compete(%v) in acid: %s", test.present, p.Half)
 			}

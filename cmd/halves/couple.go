@@ -12,12 +12,15 @@ import (
 	"halves/document"
 	"halves/energetics"
 	"halves/names"
+	"halves/redox"
 	"halves/reference"
 )
 
 type coupleOptions struct {
 	workOptions
 	least, most string
+	among       string
+	medium      string
 }
 
 func (a *app) coupleCommand() *cobra.Command {
@@ -29,6 +32,9 @@ func (a *app) coupleCommand() *cobra.Command {
 and what is reduced, with phases where they matter ('Br2(aq) -> Br^-'): looked up,
 else computed from free energies of formation, else combined from known couples,
 with the way and its sources.
+
+With --among, say which of some species that are together oxidizes which first, by
+the potentials of the table, water's own among them.
 
 Or list couples of the table: those that hold a species (by formula or name) or an
 element (by symbol), or those between two potentials.
@@ -44,7 +50,8 @@ With --each every line of a file is a half-reaction: as plain text, or as JSON
   halves couple 'Fe(OH)3 -> Fe(OH)2, in base'
   halves couple permanganate
   halves couple Mn
-  halves couple --above 1.2 --below 1.6`,
+  halves couple --above 1.2 --below 1.6
+  halves couple --among 'MnO4^-, Fe^2+, Sn^2+' --medium acidic`,
 		GroupID:           groupChemistry,
 		ValidArgsFunction: noFiles,
 		RunE:              func(cmd *cobra.Command, args []string) error { return a.couple(cmd, o, args) },
@@ -54,6 +61,16 @@ With --each every line of a file is a half-reaction: as plain text, or as JSON
 	f := cmd.Flags()
 	f.StringVar(&o.least, "above", "", "couples with a potential of at least so many `VOLTS`")
 	f.StringVar(&o.most, "below", "", "couples with a potential of at most so many `VOLTS`")
+	o.medium = energetics.Acidic
+	f.StringVar(&o.among, "among", "", "which of these `SPECIES` reacts first with which: formulas parted by commas")
+	f.Var(&enumValue{what: "medium", words: energetics.Media, get: func() string { return o.medium }, set: func(s string) error {
+		if !slices.Contains(energetics.Media, s) {
+			return fmt.Errorf("unknown")
+		}
+		o.medium = s
+		return nil
+	}}, "medium", "of --among: acidic is pH 0, basic pH 14")
+	complete(cmd, "medium", energetics.Media)
 	addTablesFlag(cmd, &o.tablesFolder)
 	f.StringVar(&o.each, "each", "", "find the potential of every line of `FILE`, or of standard input for -")
 	return cmd
@@ -72,6 +89,9 @@ func (a *app) couple(cmd *cobra.Command, o *coupleOptions, args []string) error 
 			return err
 		}
 		return a.eachLine(cmd.Context(), o.each, o.file, task{"text", func(r request) ([]byte, error) { return coupleLine(tables, r) }})
+	}
+	if cmd.Flags().Changed("among") {
+		return a.compete(o, tables)
 	}
 	if cmd.Flags().Changed("above") || cmd.Flags().Changed("below") || len(args) == 1 && isOneWord(args[0]) || len(args) > 0 && !strings.ContainsAny(strings.Join(args, " "), ">=→⟶⇌") && !isSentence(args) {
 		return a.listCouples(cmd, o, tables, strings.Join(args, " "))
@@ -162,6 +182,47 @@ func (a *app) listCouples(cmd *cobra.Command, o *coupleOptions, t energetics.Tab
 		}{list})
 	}
 	return a.show(o.display, document.FromCouples(o.conventions, title, all))
+}
+
+// compete tells which of some species reacts first with which.
+func (a *app) compete(o *coupleOptions, t energetics.Tables) error {
+	var present []*chem.Species
+	for text := range strings.SplitSeq(o.among, ",") {
+		if text = strings.TrimSpace(text); text == "" {
+			continue
+		}
+		s, err := oneSpecies(text)
+		if err != nil {
+			return a.refuse(&o.workOptions, err)
+		}
+		present = append(present, s)
+	}
+	if len(present) == 0 {
+		return &usageError{msg: "--among names no species", hint: "write them as --among 'MnO4^-, Fe^2+'"}
+	}
+	c, err := t.Compete(present, redox.Medium(o.medium))
+	if err != nil {
+		return a.refuse(&o.workOptions, err)
+	}
+	if o.format == "json" {
+		j := competitionJSON{Oxidizing: []potentialJSON{}, Reducing: []potentialJSON{}, Window: [2]float64{round(c.Window[0], 4), round(c.Window[1], 4)}}
+		for _, p := range c.Oxidizing {
+			j.Oxidizing = append(j.Oxidizing, newPotentialJSON(p))
+		}
+		for _, p := range c.Reducing {
+			j.Reducing = append(j.Reducing, newPotentialJSON(p))
+		}
+		_, _, j.Reacts = c.First()
+		return a.showJSON(o.display, j)
+	}
+	return a.show(o.display, document.FromCompetition(o.conventions, present, o.medium, c))
+}
+
+type competitionJSON struct {
+	Oxidizing []potentialJSON `json:"oxidizing"` // the strongest first
+	Reducing  []potentialJSON `json:"reducing"`
+	Reacts    bool            `json:"reacts"` // the strongest of both have potentials that favour it
+	Window    [2]float64      `json:"window"` // of water, in V
 }
 
 // changes reports whether a couple is one of an element: that it stands on both

@@ -34,6 +34,7 @@ func TestOutputKeepsToTheSchema(t *testing.T) {
 		{"potential", []string{"couple", "--format", "json", "MnO4^- -> Mn^2+"}, ""},
 		{"couples", []string{"couple", "--format", "json", "Co"}, ""},
 		{"couples", []string{"couple", "--format", "json", "--above", "2"}, ""},
+		{"competition", []string{"couple", "--format", "json", "--among", "MnO4^-, Fe^2+, Sn^2+"}, ""},
 		{"coupleLine", []string{"couple", "--each", "-"}, "ClO^- -> Cl^-, in base\n{\"id\":\"x\",\"text\":\"Br2(aq) -> Br^-\"}\nCO2 -> CH3OH\n"},
 		{"error", []string{"couple", "--each", "-"}, "Zn + Cu^2+ -> Zn^2+ + Cu\nXx -> Yy\nEs^3+ -> Es\n"},
 		{"error", []string{"cell", "--format", "json", "Fe2O3 + CO -> Fe + CO2"}, ""},
