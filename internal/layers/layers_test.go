@@ -22,7 +22,7 @@ chem checks internal/nearest
 balance reference
 names oxidation
 redox speech drawing
-energetics caution conventions lesson
+energetics caution conventions lesson marking
 diagram
 document
 cmd/halves

@@ -1,0 +1,75 @@
+package marking
+
+import (
+	"strings"
+	"testing"
+)
+
+// TestMarks holds the marks of workings to what an instructor would give by the
+// scheme of marking.md; read by hand.
+func TestMarks(t *testing.T) {
+	const skeleton = "MnO4^- + Fe^2+ -> Mn^2+ + Fe^3+"
+	tests := []struct {
+		name, medium, text string
+		marks              int
+		costs              string // steps without a point
+	}{
+		{"all of it", "acidic", "MnO4- -> Mn2+\nMnO4- + 8H+ + 5e- -> Mn2+ + 4H2O\nFe2+ -> Fe3+ + e-\n5Fe2+ -> 5Fe3+ + 5e-\nMnO4- + 8H+ + 5Fe2+ -> Mn2+ + 4H2O + 5Fe3+", 6, ""},
+		{"the answer alone", "acidic", "MnO4- + 8H+ + 5Fe2+ -> Mn2+ + 4H2O + 5Fe3+", 6, ""},
+		{"electrons miscounted and carried through", "acidic", "MnO4- + 8H+ + 3e- -> Mn2+ + 4H2O\nFe2+ -> Fe3+ + e-\n3Fe2+ -> 3Fe3+ + 3e-\nMnO4- + 8H+ + 3Fe2+ -> Mn2+ + 4H2O + 3Fe3+", 4, "reduction final"},
+		{"mended", "acidic", "MnO4- + 8H+ + 3e- -> Mn2+ + 4H2O\nMnO4- + 8H+ + 5e- -> Mn2+ + 4H2O\nFe2+ -> Fe3+ + e-\nMnO4- + 8H+ + 5Fe2+ -> Mn2+ + 4H2O + 5Fe3+", 6, ""},
+		{"added as they are", "acidic", "MnO4- + 8H+ + 5e- -> Mn2+ + 4H2O\nFe2+ -> Fe3+ + e-\nMnO4- + 8H+ + Fe2+ -> Mn2+ + 4H2O + Fe3+", 4, "equalized final"},
+		{"labels swapped", "acidic", "oxidation: MnO4- + 8H+ + 5e- -> Mn2+ + 4H2O\nreduction: Fe2+ -> Fe3+ + e-\nMnO4- + 8H+ + 5Fe2+ -> Mn2+ + 4H2O + 5Fe3+", 5, "species"},
+		{"halves alone", "acidic", "MnO4- + 8H+ + 5e- -> Mn2+ + 4H2O\nFe2+ -> Fe3+ + e-", 3, "equalized added final"},
+		{"twice too much", "acidic", "MnO4- + 8H+ + 5e- -> Mn2+ + 4H2O\nFe2+ -> Fe3+ + e-\n2MnO4- + 16H+ + 10Fe2+ -> 2Mn2+ + 8H2O + 10Fe3+", 5, "final"},
+		{"nothing", "acidic", "see my other sheet", 0, "species oxidation reduction equalized added final"},
+	}
+	for _, test := range tests {
+		q := questionOf(t, skeleton, test.medium)
+		m := q.Judge(test.text).Mark(q.Scheme())
+		var costs []string
+		for _, p := range m.Points {
+			if p.Earned == 0 {
+				costs = append(costs, string(p.Step))
+			}
+			if p.Why == "" {
+				t.Errorf("%s: %s has no reason", test.name, p.Step)
+			}
+		}
+		if m.Earned != test.marks || strings.Join(costs, " ") != test.costs {
+			t.Errorf("%s: %d of %d, without %q; want %d without %q\n%+v", test.name, m.Earned, m.OutOf, costs, test.marks, test.costs, m.Points)
+		}
+	}
+}
+
+// TestMarksOfSamples: never more than there is, all of it for a sound working, and
+// less while a slip is not mended.
+func TestMarksOfSamples(t *testing.T) {
+	for _, s := range samples(t) {
+		q := questionOf(t, s.Question.Skeleton, s.Question.Medium)
+		r := q.Judge(s.Text)
+		m := r.Mark(q.Scheme())
+		switch {
+		case m.Earned > m.OutOf || m.Earned < 0:
+			t.Errorf("%s: %d of %d", s.ID, m.Earned, m.OutOf)
+		case s.Expect.Class == "sound" && m.Earned != m.OutOf:
+			t.Errorf("%s: a sound working earns %d of %d: %+v\n%s", s.ID, m.Earned, m.OutOf, m.Points, s.Text)
+		case r.working.unmended() != nil && m.Earned == m.OutOf:
+			t.Errorf("%s: all marks, and a slip is not mended\n%s", s.ID, s.Text)
+		case s.Expect.Class == "slip" && m.Earned < m.OutOf-3:
+			t.Logf("%s: %d of %d: %+v\n%s", s.ID, m.Earned, m.OutOf, m.Points, s.Text)
+		}
+	}
+}
+
+func TestReadSteps(t *testing.T) {
+	w, err := ReadSteps("species=1, oxidation = 2,final=3")
+	if err != nil || w[SpeciesStep] != 1 || w[OxidationStep] != 2 || w[FinalStep] != 3 {
+		t.Errorf("read %v, %v", w, err)
+	}
+	for _, bad := range []string{"", "halves=1", "final", "final=x", "final=-1", "final=1000"} {
+		if _, err := ReadSteps(bad); err == nil {
+			t.Errorf("%q was read", bad)
+		}
+	}
+}

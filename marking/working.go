@@ -1,0 +1,378 @@
+package marking
+
+import (
+	"slices"
+	"strings"
+
+	"halves/chem"
+	"halves/redox"
+)
+
+// A Line is one judged line of a working.
+type Line struct {
+	Number  int // from 1
+	Text    string
+	Thread  string // "oxidation half", "reduction half", "overall", "" for none
+	Verdict Verdict
+	Kind    Kind   // of a slip
+	Why     string // one sentence, with the numbers
+}
+
+// A Result is a judged working.
+type Result struct {
+	Lines        []Line
+	FirstSlip    int // number of the first line that slips, 0 for none
+	Kind         Kind
+	FinalCorrect bool // the last overall line is the answer
+	working      *working
+}
+
+// A working is a text being judged.
+type working struct {
+	q          *Question
+	book       []*chem.Species // the question's, then what was typed besides
+	statements []*judged
+	lines      []Line
+	answer     *judged // the last overall statement
+	swapped    bool    // the labels were told to be swapped
+}
+
+// A judged statement.
+type judged struct {
+	*statement
+	verdict Verdict
+	holds   bool // true by itself, whatever its purpose
+	kind    Kind
+	why     string
+	from    []*judged // what it follows from
+}
+
+// isRight reports whether a statement is true, whatever its purpose.
+func (j *judged) isRight() bool { return j.verdict == Stands || j.verdict == Recovered }
+
+// Judge judges each line of a working.
+func (q *Question) Judge(text string) Result {
+	w := &working{q: q, book: slices.Clip(slices.Clone(q.species))}
+	w.read(text)
+	for i := len(w.statements) - 1; i >= 0; i-- {
+		if w.statements[i].thread == overall {
+			w.answer = w.statements[i]
+			break
+		}
+	}
+	for i, s := range w.statements {
+		w.judgeSafely(s, w.statements[:i])
+	}
+	return w.result()
+}
+
+// judgeSafely leaves a statement unread whose numbers do not fit in 64 bits.
+func (w *working) judgeSafely(s *judged, before []*judged) {
+	defer func() {
+		switch r := recover().(type) {
+		case nil:
+		case chem.OverflowError:
+			s.verdict, s.why = Unread, "its numbers are too large to be judged"
+		default:
+			panic(r)
+		}
+	}()
+	w.judge(s, before)
+}
+
+// read makes statements of a text.
+func (w *working) read(text string) {
+	if len(text) > MaxText || !printable(text) {
+		w.lines = []Line{{Number: 1, Verdict: Unread, Why: "this is too long or no text"}}
+		return
+	}
+	text = strings.ReplaceAll(text, "\r\n", "\n")
+	text = strings.ReplaceAll(text, "\r", "\n")
+	var header label
+	for i, raw := range strings.Split(text, "\n") {
+		line := Line{Number: i + 1, Text: raw, Verdict: Comment}
+		if len(raw) > maxLine || len(w.statements) >= maxStatements {
+			line.Verdict, line.Why = Unread, "the line is too long to be read"
+			if len(raw) <= maxLine {
+				line.Why = "a working does not have so many lines"
+			}
+			w.lines = append(w.lines, line)
+			continue
+		}
+		all, words := pieces(raw)
+		if len(all) == 0 {
+			if l := labelOf(words); l.any() && len(strings.Fields(words)) <= 4 && strings.HasSuffix(strings.TrimSpace(words), ":") {
+				header = l
+			}
+			w.lines = append(w.lines, line)
+			continue
+		}
+		read := 0
+		for _, p := range all {
+			if p.label.comment && !p.label.any() {
+				continue
+			}
+			s := w.statement(p, i)
+			if s == nil {
+				if looksLikeEquation(p.equation) {
+					line.Verdict, line.Why = Unread, "this line cannot be read as an equation"
+				}
+				continue
+			}
+			read++
+			if !s.label.any() {
+				s.label.oxidation, s.label.reduction, s.label.overall = header.oxidation, header.reduction, header.overall
+			}
+			w.place(s)
+			w.statements = append(w.statements, &judged{statement: s})
+		}
+		if read > 0 {
+			line.Verdict = Stands // until it is judged
+		}
+		w.lines = append(w.lines, line)
+	}
+}
+
+// looksLikeEquation reports whether a text was meant as an equation: it has a
+// sign of one besides an equals sign alone.
+func looksLikeEquation(s string) bool {
+	return (strings.Contains(s, "->") || strings.ContainsAny(s, "→⟶") || strings.Contains(s, "=>")) && strings.ContainsAny(s, "0123456789+") && !strings.Contains(s, "<")
+}
+
+// statement reads one equation, nil where it is none.
+func (w *working) statement(p piece, line int) *statement {
+	from, to := arrowAt(p.equation)
+	if from < 0 {
+		return nil
+	}
+	left, right := electrons(p.equation)
+	if left == "" || right == "" {
+		return nil
+	}
+	r, err := chem.ReadEquation(left+" "+normalArrow(p.equation[from:to])+" "+right, lexicon{w.q})
+	if err != nil {
+		return nil
+	}
+	s := &statement{line: line, text: p.equation, label: p.label}
+	e := r.All[0].Equation
+	side := func(terms []chem.Term, sign int64) (out []term) {
+		for _, t := range terms {
+			n := t.Coefficient
+			if t.Species.Same(chem.Hydronium) {
+				// Its water is never water on both sides.
+				s.hydronium = true
+				out = append(out, term{hydron, n})
+				s.add(hydron, n.Mul(chem.Whole(sign)))
+				s.add(water, n.Mul(chem.Whole(sign)))
+				continue
+			}
+			i := w.index(t.Species)
+			out = append(out, term{i, n})
+			s.add(i, n.Mul(chem.Whole(sign)))
+		}
+		return out
+	}
+	for _, t := range slices.Concat(e.Left, e.Right) {
+		if n := t.Coefficient; n.Num() > maxCoefficient || n.Den() > maxCoefficient {
+			return nil
+		}
+	}
+	s.left, s.right = side(e.Left, -1), side(e.Right, 1)
+	return s
+}
+
+// maxCoefficient is beyond any coefficient that a student writes, so that sums
+// of products of a few fit in 64 bits.
+const maxCoefficient = 1_000_000
+
+func normalArrow(a string) string {
+	if a == "=" {
+		return "="
+	}
+	return "->"
+}
+
+func (s *statement) add(i int, n chem.Ratio) {
+	for len(s.vector) <= i {
+		s.vector = append(s.vector, chem.Ratio{})
+	}
+	s.vector[i] = s.vector[i].Add(n)
+}
+
+// index returns the number of a typed species: the question's own where
+// composition and charge agree with one of them alone.
+func (w *working) index(s *chem.Species) int {
+	for i, t := range w.book {
+		if t.Same(s) {
+			return i
+		}
+	}
+	found := -1
+	for i, t := range w.q.species {
+		if t.Charge() == s.Charge() && t.Composition().Equal(s.Composition()) {
+			if found >= 0 {
+				found = -1
+				break
+			}
+			found = i
+		}
+	}
+	if found >= 0 {
+		return found
+	}
+	w.book = append(w.book, s)
+	return len(w.book) - 1
+}
+
+// place finds the thread of a statement, by its species, then its label.
+func (w *working) place(s *statement) {
+	touched := make([]int, len(w.q.halves)) // mains that belong to this half
+	its := make([]int, len(w.q.halves))     // of them those that are its own as they stand
+	mains, known, other := 0, 0, 0
+	for i := firstOwn; i < len(s.vector); i++ {
+		if !has(s.left, i) && !has(s.right, i) {
+			continue
+		}
+		mains++
+		hit := false
+		for k := range w.q.halves {
+			if w.belongs(i, k) {
+				touched[k]++
+				hit = true
+				if i < len(w.q.isOwn) && w.q.isOwn[i] {
+					its[k]++
+				}
+			}
+		}
+		switch {
+		case i < len(w.q.isOwn) && w.q.isOwn[i]:
+			known++
+		case !hit:
+			other++
+		}
+	}
+	var fit []int
+	for k, n := range touched {
+		if n == mains-other && n > 0 || known > 1 && its[k] == known {
+			fit = append(fit, k)
+		}
+	}
+	role := func(k int) bool {
+		return s.label.oxidation && w.q.halves[k].role == redox.Oxidation || s.label.reduction && w.q.halves[k].role == redox.Reduction
+	}
+	switch {
+	case mains == 0: // water and its ions alone: the label, then the half whose own they are
+		s.thread = elsewhere
+		for k := range w.q.halves {
+			if role(k) {
+				s.thread = k
+			}
+		}
+		if s.thread == elsewhere {
+			w.placeMedium(s)
+		}
+	case mains == other:
+		s.thread = elsewhere
+	case known == 0 && other > 0:
+		s.thread = elsewhere
+	case len(fit) == 0:
+		s.thread = overall
+	case s.label.overall && !s.label.oxidation && !s.label.reduction:
+		s.thread = overall
+	case len(fit) == 1:
+		s.thread = fit[0]
+	default: // a species that both halves share, alone: the label, then the last thread
+		s.thread = fit[0]
+		for i := len(w.statements) - 1; i >= 0; i-- {
+			if slices.Contains(fit, w.statements[i].thread) {
+				s.thread = w.statements[i].thread
+				break
+			}
+		}
+		for _, k := range fit {
+			if role(k) {
+				s.thread = k
+			}
+		}
+	}
+}
+
+// placeMedium places a statement of water and its ions alone: with the half
+// whose own they are, else with the thread before.
+func (w *working) placeMedium(s *statement) {
+	for k, h := range w.q.halves {
+		for i := water; i < electron; i++ {
+			if i < len(h.own) && h.own[i] && (has(s.left, i) || has(s.right, i)) {
+				s.thread = k
+				return
+			}
+		}
+	}
+	if n := len(w.statements); n > 0 {
+		s.thread = w.statements[n-1].thread
+	}
+}
+
+// belongs reports whether a species is a half's own, or an altered form of one:
+// of an element, not oxygen or hydrogen, that only this half changes.
+func (w *working) belongs(i, k int) bool {
+	h := w.q.halves[k]
+	if i < len(w.q.isOwn) && w.q.isOwn[i] {
+		return i < len(h.vector) && h.vector[i].Sign() != 0
+	}
+	for _, m := range h.mains {
+		if sharesElement(w.book[i], w.book[m]) {
+			return true
+		}
+	}
+	return false
+}
+
+// sharesElement reports whether two species have an element in common, oxygen
+// and hydrogen counting only where one has nothing else.
+func sharesElement(a, b *chem.Species) bool {
+	only := func(s *chem.Species) bool { return s.Composition().Only(chem.O, chem.H) }
+	for _, c := range a.Composition() {
+		if (c.Element == chem.O || c.Element == chem.H) && !(only(a) && only(b)) {
+			continue
+		}
+		if b.Atoms(c.Element) > 0 {
+			return true
+		}
+	}
+	return false
+}
+
+// result gathers the verdicts by line.
+func (w *working) result() Result {
+	r := Result{Lines: w.lines, working: w}
+	rank := map[Verdict]int{Comment: 0, Stands: 1, Recovered: 2, Follows: 3, Elsewhere: 4, Unread: 5, Slips: 6}
+	for i := range r.Lines {
+		if r.Lines[i].Verdict == Stands {
+			r.Lines[i].Verdict = Comment
+		}
+	}
+	for _, s := range w.statements {
+		l := &r.Lines[s.line]
+		if rank[s.verdict] >= rank[l.Verdict] && l.Verdict != Unread {
+			l.Verdict, l.Kind, l.Why, l.Thread = s.verdict, s.kind, s.why, w.threadName(s.thread)
+		}
+		if s.verdict == Slips && r.FirstSlip == 0 {
+			r.FirstSlip, r.Kind = s.line+1, s.kind
+		}
+	}
+	if w.answer != nil {
+		r.FinalCorrect = w.isAnswer(w.answer)
+	}
+	return r
+}
+
+func (w *working) threadName(k int) string {
+	switch {
+	case k == overall:
+		return "overall"
+	case k >= 0:
+		return string(w.q.halves[k].role) + " half"
+	}
+	return ""
+}
