@@ -316,7 +316,7 @@ func (w *working) partMultiplied(p, s *statement) (string, bool) {
 func (w *working) classifyHelpers(s *statement, want helper, from *statement) (Kind, string) {
 	got := helperOf(s.vector)
 	var was helper
-	if from != nil {
+	if from != nil && w.rungOf(from) == noRung {
 		if k, ok := w.proportion(s, from.vector); ok {
 			was = helperOf(from.vector).times(k)
 		}

@@ -115,9 +115,12 @@ func (w *working) copied(s *judged) bool {
 		return false
 	}
 	seen := map[int]bool{}
-	for _, side := range [][]term{s.left, s.right} {
+	for n, side := range [][]term{s.left, s.right} {
 		for _, t := range side {
-			if !t.n.Equal(chem.Whole(1)) || t.species == electron {
+			if w.sideOf(t.species) == 1-2*n { // it stands on the other side
+				return false
+			}
+			if !t.n.Equal(chem.Whole(1)) || t.species < firstOwn && !w.inSkeleton(t.species) {
 				return false
 			}
 			if t.species >= firstOwn {
@@ -328,7 +331,8 @@ func (w *working) hasMains(s *statement) bool {
 func (w *working) follows(s *statement, before []*judged) []*judged {
 	for i := len(before) - 1; i >= 0; i-- {
 		p := before[i]
-		if p.thread != s.thread || p.verdict == Elsewhere || p.verdict == Comment {
+		// A step from a line that is right would be right itself.
+		if p.thread != s.thread || p.verdict != Slips && p.verdict != Follows || p.holds {
 			continue
 		}
 		if w.moves(p.statement, s) {
@@ -350,6 +354,9 @@ func (w *working) moves(p, s *statement) bool {
 	if !w.hasMains(p) {
 		k, ok = w.mediumProportion(s, p.vector)
 	}
+	if !ok && w.coefficientsSet(p, s) {
+		k, ok = chem.Whole(1), true
+	}
 	if !ok || k.Sign() < 0 {
 		return false
 	}
@@ -369,6 +376,27 @@ func (w *working) moves(p, s *statement) bool {
 	}
 	if !was.electron.Equal(now.electron) && (was.electron.Sign() != 0 || !w.closed(s, 0)) {
 		return false
+	}
+	return true
+}
+
+// coefficientsSet reports whether s is p, with each species once, given the
+// coefficients that balance the elements other than oxygen and hydrogen.
+func (w *working) coefficientsSet(p, s *statement) bool {
+	if s.thread == overall {
+		return false
+	}
+	for i := range max(len(p.vector), len(s.vector)) {
+		x, y := p.at(i), s.at(i)
+		switch {
+		case i < firstOwn && x.Sign() != 0, i >= firstOwn && x.Sign() != y.Sign(), x.Sign() != 0 && !x.Mul(x).Equal(chem.Whole(1)):
+			return false
+		}
+	}
+	for _, e := range w.elements(s) {
+		if e != chem.O && e != chem.H && !w.closed(s, e) {
+			return false
+		}
 	}
 	return true
 }
@@ -398,7 +426,7 @@ func (w *working) sumOf(s *statement, before []*judged, strict bool) (from []*ju
 			if !ok {
 				return false
 			}
-			if strict && !w.isSum(s, pick, t) {
+			if strict && (!slices.ContainsFunc(pick, func(p *judged) bool { return !p.holds || p.verdict == Slips }) || !w.isSum(s, pick, t)) {
 				return false
 			}
 			from, times = slices.Clone(pick), t

@@ -122,7 +122,8 @@ func isNumber(s string) bool {
 // arrows are looked for in this order; the first found parts the sides.
 var arrows = []string{"-->", "->", "=>", "⟶", "→", "⇌", "<=>", "<->", "="}
 
-// arrowAt returns the first arrow of a text, from and to in bytes.
+// arrowAt returns the first arrow of a text, from and to in bytes. Of "OH^-->" and
+// "2 e-->" the first dash is a charge.
 func arrowAt(s string) (from, to int) {
 	from = -1
 	for _, a := range arrows {
@@ -130,7 +131,22 @@ func arrowAt(s string) (from, to int) {
 			from, to = i, i+len(a)
 		}
 	}
+	if from > 0 && s[from:to] == "-->" && endsInCharge(s[:from]) {
+		from++
+	}
 	return from, to
+}
+
+// endsInCharge reports whether a text ends so that a dash after it is the sign of
+// a charge: in a caret, with a number or without, or in an electron.
+func endsInCharge(s string) bool {
+	t := strings.TrimRight(s, "0123456789")
+	if strings.HasSuffix(t, "^") {
+		return true
+	}
+	before, isElectron := strings.CutSuffix(s, "e")
+	last, _ := utf8.DecodeLastRuneInString(before)
+	return isElectron && !unicode.IsLetter(last)
 }
 
 // A piece is a statement's text with the words beside it.
@@ -162,6 +178,13 @@ func cutLabel(s string) (words, equation string) {
 	if i := strings.LastIndexByte(s[:from], ':'); i >= 0 {
 		words, s = s[:i], strings.TrimSpace(s[i+1:])
 	}
+	// Words before a dash: "3. Oxidation x 6 - 6 Fe^2+ ...".
+	for _, dash := range []string{" - ", " – ", " — ", " − "} {
+		if before, after, found := strings.Cut(s, dash); found && isLabel(before) {
+			words, s = words+" "+before, strings.TrimSpace(after)
+			break
+		}
+	}
 	// Words without a colon: "final answer 20 Cl^- ...", "(x5) 5 NO3^-".
 	for {
 		w, rest, found := strings.Cut(strings.TrimLeft(s, " \t"), " ")
@@ -185,6 +208,21 @@ func cutLabel(s string) (words, equation string) {
 	return words, s
 }
 
+// isLabel reports whether a text is all words and numbers of a label.
+func isLabel(s string) bool {
+	named := false
+	for _, w := range strings.Fields(s) {
+		bare := strings.Trim(w, "()[].,:!*#×x")
+		switch {
+		case isWord(w):
+			named = true
+		case bare != "" && !isNumber(bare):
+			return false
+		}
+	}
+	return named
+}
+
 // isWord reports whether a word is one of a label and no formula: it names a
 // half or the answer, counts a step, or has three small letters in a row.
 func isWord(w string) bool {
@@ -193,6 +231,9 @@ func isWord(w string) bool {
 		return w != "" && strings.Trim(w, "-–—.") == "" && len(w) > 0 && !strings.ContainsAny(w, "+=>") && w != "-" && w != "–" && w != "—"
 	}
 	lower := strings.ToLower(bare)
+	if strings.HasPrefix(lower, "electron") {
+		return false
+	}
 	l := labelOf(bare)
 	switch {
 	case l.any() || l.times:
@@ -219,10 +260,9 @@ func isWord(w string) bool {
 	return false
 }
 
-// electrons writes each electron of an equation as e^- and takes those with a
+// electronSides writes each electron of an equation as e^- and takes those with a
 // minus before them out; taken is what they come to, by side, as text terms.
-func electrons(equation string) (left, right string) {
-	from, to := arrowAt(equation)
+func electronSides(equation string, from, to int) (left, right string) {
 	a, movedRight := electronsOf(equation[:from])
 	b, movedLeft := electronsOf(equation[to:])
 	return joined(a, movedLeft), joined(b, movedRight)

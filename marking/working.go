@@ -141,20 +141,11 @@ func looksLikeEquation(s string) bool {
 
 // statement reads one equation, nil where it is none.
 func (w *working) statement(p piece, line int) *statement {
-	from, to := arrowAt(p.equation)
-	if from < 0 {
-		return nil
-	}
-	left, right := electrons(p.equation)
-	if left == "" || right == "" {
-		return nil
-	}
-	r, err := chem.ReadEquation(left+" "+normalArrow(p.equation[from:to])+" "+right, lexicon{w.q})
-	if err != nil {
+	e, ok := w.equation(p.equation)
+	if !ok {
 		return nil
 	}
 	s := &statement{line: line, text: p.equation, label: p.label}
-	e := r.All[0].Equation
 	side := func(terms []chem.Term, sign int64) (out []term) {
 		for _, t := range terms {
 			n := t.Coefficient
@@ -185,6 +176,41 @@ func (w *working) statement(p piece, line int) *statement {
 // of products of a few fit in 64 bits.
 const maxCoefficient = 1_000_000
 
+// equation reads an equation. Of "MnO4-->Mn2+" the first dash may be a charge or
+// of the arrow: the reading with fewer strangers is taken.
+func (w *working) equation(text string) (best chem.Equation, ok bool) {
+	from, to := arrowAt(text)
+	if from < 0 {
+		return best, false
+	}
+	starts := []int{from}
+	if text[from:to] == "-->" && from > 0 && text[from-1] != ' ' {
+		starts = append(starts, from+1)
+	}
+	fewest := 0
+	for _, from := range starts {
+		left, right := electronSides(text, from, to)
+		if left == "" || right == "" {
+			continue
+		}
+		r, err := chem.ReadEquation(left+" "+normalArrow(text[from:to])+" "+right, lexicon{w.q})
+		if err != nil {
+			continue
+		}
+		e := r.All[0].Equation
+		strange := 0
+		for _, x := range e.Species() {
+			if w.find(x) < 0 && !x.Same(chem.Hydronium) {
+				strange++
+			}
+		}
+		if !ok || strange < fewest {
+			best, fewest, ok = e, strange, true
+		}
+	}
+	return best, ok
+}
+
 func normalArrow(a string) string {
 	if a == "=" {
 		return "="
@@ -199,9 +225,18 @@ func (s *statement) add(i int, n chem.Ratio) {
 	s.vector[i] = s.vector[i].Add(n)
 }
 
-// index returns the number of a typed species: the question's own where
-// composition and charge agree with one of them alone.
+// index returns the number of a typed species, entering it if new.
 func (w *working) index(s *chem.Species) int {
+	if i := w.find(s); i >= 0 {
+		return i
+	}
+	w.book = append(w.book, s)
+	return len(w.book) - 1
+}
+
+// find returns the number of a typed species: the question's own where
+// composition and charge agree with one of them alone. It is -1 for a stranger.
+func (w *working) find(s *chem.Species) int {
 	for i, t := range w.book {
 		if t.Same(s) {
 			return i
@@ -211,17 +246,12 @@ func (w *working) index(s *chem.Species) int {
 	for i, t := range w.q.species {
 		if t.Charge() == s.Charge() && t.Composition().Equal(s.Composition()) {
 			if found >= 0 {
-				found = -1
-				break
+				return -1
 			}
 			found = i
 		}
 	}
-	if found >= 0 {
-		return found
-	}
-	w.book = append(w.book, s)
-	return len(w.book) - 1
+	return found
 }
 
 // place finds the thread of a statement, by its species, then its label.
@@ -281,7 +311,8 @@ func (w *working) place(s *statement) {
 		s.thread = overall
 	case len(fit) == 1:
 		s.thread = fit[0]
-	default: // a species that both halves share, alone: the label, then the last thread
+	default: // a species that both halves share, alone: what is like the half's own, the label, the last thread
+		fit = w.likest(s, fit)
 		s.thread = fit[0]
 		for i := len(w.statements) - 1; i >= 0; i-- {
 			if slices.Contains(fit, w.statements[i].thread) {
@@ -295,6 +326,31 @@ func (w *working) place(s *statement) {
 			}
 		}
 	}
+}
+
+// likest leaves those of some halves whose own species have most in common with a
+// statement: its own, or others of the same elements.
+func (w *working) likest(s *statement, fit []int) []int {
+	var out []int
+	most := 0
+	for _, k := range fit {
+		n := 0
+		for i := firstOwn; i < len(s.vector); i++ {
+			if !has(s.left, i) && !has(s.right, i) {
+				continue
+			}
+			if slices.ContainsFunc(w.q.halves[k].mains, func(m int) bool { return sameElements(w.book[i], w.book[m]) }) {
+				n++
+			}
+		}
+		if n > most {
+			most, out = n, nil
+		}
+		if n == most {
+			out = append(out, k)
+		}
+	}
+	return out
 }
 
 // placeMedium places a statement of water and its ions alone: with the half
