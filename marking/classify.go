@@ -47,7 +47,7 @@ func (w *working) formulas(s *statement, before []*judged) (Kind, string) {
 		if s.thread >= 0 && w.owns(s.thread, i) || s.thread == overall && i < len(w.q.isOwn) && w.q.isOwn[i] {
 			continue
 		}
-		if w.carried(i, s, before) {
+		if w.carried(i, s, before) || w.isSpectator(i) || s.at(i).Sign() == 0 || slices.ContainsFunc(w.q.solution.Skeleton.Species(), w.book[i].Same) {
 			continue
 		}
 		x := w.book[i]
@@ -209,7 +209,7 @@ func (w *working) classifyHalf(s *statement, before []*judged) (Kind, string) {
 				break
 			}
 		}
-		if from == nil {
+		if from == nil || w.rungOf(from.statement) == bareRung {
 			return MainCoefficient, w.unbalancedMain(s)
 		}
 		return w.classifyHelpers(s, helperOf(from.vector).times(k), from.statement)
@@ -328,14 +328,21 @@ func (w *working) classifyHelpers(s *statement, want helper, from *statement) (K
 		}
 		return want
 	}
+	// Electrons put in first, then hydrogen ions for the charge, water last.
+	if dry := func(x *statement) bool { return x.at(water).Sign() == 0 && x.at(hydroxide).Sign() == 0 }; dry(s) && got.electron.Sign() != 0 && (from == nil || dry(from)) {
+		if !got.electron.Equal(want.electron) && (from == nil || !w.sameElectrons(from, s)) {
+			return sided(got.electron, want.electron, ElectronSide, ElectronCount, fmt.Sprintf("%s electrons where the change of state takes %s", magnitude(got.electron), w.electronsWanted(want)))
+		}
+		if got.hydron.Sign() != 0 {
+			return sided(got.hydron, want.hydron, HydrogenSide, HydrogenCount, w.say(s, 0))
+		}
+	}
 	water1 := expect(was.water, want.water)
 	if !got.water.Equal(water1) && (got.water.Sign() != 0 || was.water.Sign() != 0 || got.electron.Sign() != 0 || got.hydron.Sign() != 0) {
 		if s.at(hydroxide).Sign() != 0 && s.at(water).Sign() == 0 && !w.q.inBase() {
 			return OxygenWithoutWater, "oxygen was balanced with OH^-"
 		}
-		if !(got.water.Sign() == 0 && got.electron.Sign() != 0 && from == nil) || true {
-			return sided(got.water, water1, WaterSide, WaterCount, "water molecules", w.say(s, chem.O))
-		}
+		return sided(got.water, water1, WaterSide, WaterCount, w.say(s, chem.O))
 	}
 	hydron1 := want.hydron
 	if !got.water.Equal(want.water) || was.hydron.Sign() != 0 {
@@ -343,7 +350,7 @@ func (w *working) classifyHelpers(s *statement, want helper, from *statement) (K
 		hydron1 = expect(was.hydron, got.hydron.Sub(w.residual(s, chem.H)))
 	}
 	if !got.hydron.Equal(hydron1) && (got.hydron.Sign() != 0 || was.hydron.Sign() != 0 || got.electron.Sign() != 0) {
-		return sided(got.hydron, hydron1, HydrogenSide, HydrogenCount, "hydrogen ions", w.say(s, chem.H))
+		return sided(got.hydron, hydron1, HydrogenSide, HydrogenCount, w.say(s, chem.H))
 	}
 	electron1 := want.electron
 	if !got.water.Equal(want.water) || !got.hydron.Equal(want.hydron) || was.electron.Sign() != 0 {
@@ -351,22 +358,41 @@ func (w *working) classifyHelpers(s *statement, want helper, from *statement) (K
 		electron1 = expect(was.electron, got.electron.Add(w.residual(s, 0)))
 	}
 	if !got.electron.Equal(electron1) {
-		return sided(got.electron, electron1, ElectronSide, ElectronCount, "electrons", w.say(s, 0))
+		return sided(got.electron, electron1, ElectronSide, ElectronCount, w.say(s, 0))
 	}
 	return MainCoefficient, w.unbalancedMain(s)
 }
 
-// sided tells a wrong side from a wrong number.
-func sided(got, want chem.Ratio, side, count Kind, what, counts string) (Kind, string) {
-	if got.Sign()*want.Sign() < 0 {
-		return side, fmt.Sprintf("%s on the wrong side: %s", what, counts)
+// sameElectrons reports whether a line has the electrons of the one before, as
+// often as its species.
+func (w *working) sameElectrons(from, s *statement) bool {
+	k, ok := w.proportion(s, from.vector)
+	return ok && from.at(electron).Mul(k).Equal(s.at(electron))
+}
+
+// electronsWanted says how many electrons belong on which side.
+func (w *working) electronsWanted(want helper) string {
+	side := "on the left"
+	if want.electron.Sign() > 0 {
+		side = "on the right"
 	}
-	return count, fmt.Sprintf("the number of %s is not right: %s", what, counts)
+	return fmt.Sprintf("%s %s", magnitude(want.electron), side)
+}
+
+// sided tells a wrong side from a wrong number.
+func sided(got, want chem.Ratio, side, count Kind, counts string) (Kind, string) {
+	if got.Sign()*want.Sign() < 0 {
+		return side, counts
+	}
+	return count, counts
 }
 
 // say counts an element, or the charge for 0, as a sentence.
 func (w *working) say(s *statement, e chem.Element) string {
 	l, r := w.count(s, e)
+	if l.Equal(r) {
+		return "the numbers are not those of this question"
+	}
 	if e == 0 {
 		return fmt.Sprintf("left has the charge %s, right %s", l.Signed(), r.Signed())
 	}
@@ -523,16 +549,26 @@ func (w *working) alone(s *statement) (Kind, string) {
 		if !w.closed(s, 0) {
 			return ChargeUnbalanced, w.say(s, 0)
 		}
-		return SumSlip, w.say(s, chem.O)
+		return SumSlip, w.sayFailing(s)
 	}
 	got, want := helperOf(s.vector), helperOf(w.q.acid).times(k)
 	switch {
 	case w.q.inBase() && s.at(hydroxide).Sign() != 0 && s.at(hydron).Sign() != 0:
 		return HydroxideOneSide, "hydroxide ions stand on one side only"
 	case !got.water.Equal(want.water) && got.hydron.Equal(want.hydron):
-		return sided(got.water, want.water, WaterSide, WaterCount, "water molecules", w.say(s, chem.O))
+		return sided(got.water, want.water, WaterSide, WaterCount, w.say(s, chem.O))
 	case !got.hydron.Equal(want.hydron) && got.water.Equal(want.water):
-		return sided(got.hydron, want.hydron, HydrogenSide, HydrogenCount, "hydrogen ions", w.say(s, chem.H))
+		return sided(got.hydron, want.hydron, HydrogenSide, HydrogenCount, w.say(s, chem.H))
 	}
-	return SumSlip, w.say(s, chem.H)
+	return SumSlip, w.sayFailing(s)
+}
+
+// sayFailing counts the first element that does not balance, else the charge.
+func (w *working) sayFailing(s *statement) string {
+	for _, e := range w.elements(s) {
+		if !w.closed(s, e) {
+			return w.say(s, e)
+		}
+	}
+	return w.say(s, 0)
 }

@@ -188,6 +188,7 @@ type gquestion struct {
 	base  bool
 	half  []ghalf
 	whole eqn // in hydrogen ions, lowest
+	put   eqn // the answer of a molecular question, substances put back for ions
 }
 
 func isMedium(sp *chem.Species) bool {
@@ -196,18 +197,19 @@ func isMedium(sp *chem.Species) bool {
 
 // gquestions makes the questions of the published equations, in acid and in
 // base. skipped counts those without half-reactions in water.
-func gquestions(t testing.TB) (all []*gquestion, skipped int) {
+func gquestions(t testing.TB) (all, molecular []*gquestion, skipped map[string]int) {
+	skipped = map[string]int{}
 	t.Helper()
 	for _, row := range checks.Equations() {
 		for _, medium := range []redox.Medium{redox.Acidic, redox.Basic} {
 			s, err := redox.Work(row.Skeleton, medium, redox.Conventions{})
 			if err != nil {
-				skipped++
+				skipped["not worked"]++
 				continue
 			}
 			q, err := NewQuestion(s)
 			if err != nil {
-				skipped++
+				skipped["no two halves in water"]++
 				continue
 			}
 			g := &gquestion{Question: q, text: s.Skeleton.String(), base: medium == redox.Basic}
@@ -236,19 +238,22 @@ func gquestions(t testing.TB) (all []*gquestion, skipped int) {
 			sum = sum.cancelled()
 			g.whole = sum.divided(sum.factor())
 			// Where the final equation is not the sum, substances were put back
-			// for ions; such workings are not written here.
+			// for ions.
 			want := eqn{}
 			for side, t := range s.Equation.Terms {
 				want = want.with(int(side+1)/2, t.Species.WithPhase(chem.NoPhase), t.Coefficient.Num())
 			}
 			if got := g.answer(); !got.same(want) || sum.on(0, chem.Electron)+sum.on(1, chem.Electron) != 0 || g.base != q.inBase() && len(got) > 0 && g.whole.net(chem.Hydron) != 0 {
-				skipped++
+				if skipped["substances put back for ions"]++; row.Medium == "none" && medium == redox.Acidic {
+					g.put = want
+					molecular = append(molecular, g)
+				}
 				continue
 			}
 			all = append(all, g)
 		}
 	}
-	return all, skipped
+	return all, molecular, skipped
 }
 
 // hydroxideFree writes water for hydroxide and hydrogen ions.
@@ -288,8 +293,8 @@ type gline struct {
 	stage string
 	e     eqn
 	by    int64 // the factor of a multiplied line
+	over  int64 // the coefficients are typed as so many of 1/over; 0 for whole
 	slip  bool
-	note  string // a line of words instead
 }
 
 // A plan is how a student goes about it.
@@ -395,7 +400,7 @@ func (g *gquestion) work(p plan) *gworking {
 					e = emit(b, "hydron", k, next, 1, true)
 				}
 			}
-			if p.lacking != k+1 {
+			if p.lacking&(1<<k) == 0 {
 				e = emit(b, "charge", k, e.charged(), 1, true)
 			}
 		case "electrons":
@@ -420,7 +425,7 @@ func (g *gquestion) work(p plan) *gworking {
 				emit(b, "bare", k, h.bare, 1, p.rungs == "ladder")
 			}
 			e = h.whole
-			if p.lacking == k+1 {
+			if p.lacking&(1<<k) != 0 {
 				e = e.put(chem.Electron, -e.net(chem.Electron)).cancelled()
 			}
 			if !(g.base && p.base != "end" && show) {
@@ -428,6 +433,10 @@ func (g *gquestion) work(p plan) *gworking {
 			}
 		}
 		if g.base && p.base != "end" && show {
+			if p.steps && p.rungs == "ladder" && !e.same(e.based()) {
+				emit(b, "based-half", k, e.based(), 1, true)
+				emit(b, "combined-half", k, e.based().combined(), 1, true)
+			}
 			if next := e.based().combined().cancelled(); rungs == "direct" || !next.same(e) {
 				e = emit(b, "charge-base", k, next, 1, true)
 			}
@@ -576,6 +585,9 @@ func somePlan(r *rand.Rand, g *gquestion) plan {
 		base: []string{"end", "end", "halves", "start"}[r.IntN(4)],
 	}
 	p.hydronium = !g.base && r.IntN(5) == 0
+	if len(g.half) == 2 && r.IntN(6) == 0 { // each by the other's electrons; a common factor goes at the end
+		p.factors = []int64{-g.half[1].whole.net(chem.Electron), g.half[0].whole.net(chem.Electron)}
+	}
 	return p
 }
 
@@ -594,6 +606,8 @@ type typing struct {
 	crlf             bool
 	question, remark bool
 	blank            bool
+	header           bool   // the label stands on a line of its own
+	join             string // between the lines of two halves that stand on one line
 }
 
 // Label wordings: oxidation, reduction, multiplied, whole, answer. % is the
@@ -605,19 +619,22 @@ var wordings = [][5]string{
 	{"oxidation half: ", "reduction half: ", "% multiplied by #: ", "adding: ", "Final answer: "},
 	{"Ox. half-reaction: ", "Red. half-reaction: ", "×#: ", "total: ", "final: "},
 	{"(oxidation) ", "(reduction) ", "(x#) ", "(sum) ", "(answer) "},
+	{"Step 1 (oxidation half): ", "Step 1 (reduction half): ", "Step 2 (% by #): ", "Step 3: ", "Step 4, the answer: "},
+	{"a) oxidation: ", "b) reduction: ", "c) # times %: ", "d) both together: ", "e) so, finally: "},
 	{"1. Oxidation - ", "2. Reduction - ", "3. % x # - ", "4. Overall - ", "5. Final - "},
 }
 
 func someTyping(r *rand.Rand, plain bool) typing {
 	t := typing{
 		notation: []string{"caret", "none", "unicode"}[r.IntN(3)],
-		arrow:    []string{" -> ", " --> ", " => ", " → ", " = ", "->", "→"}[r.IntN(7)],
+		arrow:    pick(r, []string{" -> ", " --> ", " => ", " → ", " ⟶ ", " = ", "->", "→"}),
 		tight:    r.IntN(2) == 0, ones: r.IntN(6) == 0,
-		electron: []string{"e^-", "e-", "e", "electrons"}[r.IntN(4)],
+		electron: pick(r, []string{"e^-", "e-", "e", "e⁻", "e−", "electrons"}),
 		minus:    r.IntN(4) == 0, shuffle: r.IntN(2) == 0, states: r.IntN(4) == 0,
 		labels: r.IntN(len(wordings)), spaces: []string{"", "", "  ", "\t"}[r.IntN(4)],
 		crlf: r.IntN(6) == 0, question: r.IntN(5) == 0, remark: r.IntN(5) == 0, blank: r.IntN(4) == 0,
 	}
+	t.header = t.labels == 1 && r.IntN(2) == 0
 	if plain {
 		t.notation = "caret"
 	}
@@ -659,7 +676,18 @@ func typeSpecies(sp *chem.Species, t typing) string {
 	return s
 }
 
-func typeEqn(e eqn, t typing, r *rand.Rand, half bool) string {
+// number types a coefficient, as a fraction where it is one.
+func number(n, over int64) string {
+	if over < 2 || n%over == 0 {
+		return fmt.Sprint(n / max(over, 1))
+	}
+	return fmt.Sprintf("%d/%d", n, over)
+}
+
+func typeEqn(e eqn, over int64, t typing, r *rand.Rand, half bool) string {
+	if over > 1 {
+		t.ones = false
+	}
 	gap := " "
 	if t.tight {
 		gap = ""
@@ -670,14 +698,14 @@ func typeEqn(e eqn, t typing, r *rand.Rand, half bool) string {
 	}
 	electrons := func(n int64) string {
 		switch {
-		case t.electron == "electrons" && n == 1:
+		case t.electron == "electrons" && n == max(over, 1):
 			return "1 electron"
 		case t.electron == "electrons":
-			return fmt.Sprint(n, " electrons")
-		case n == 1 && !t.ones:
+			return number(n, over) + " electrons"
+		case n == max(over, 1) && !t.ones:
 			return t.electron
 		}
-		return fmt.Sprint(n) + gap + t.electron
+		return number(n, over) + gap + t.electron
 	}
 	var sides [2]string
 	for i, side := range e {
@@ -692,10 +720,12 @@ func typeEqn(e eqn, t typing, r *rand.Rand, half bool) string {
 			switch {
 			case x.sp.IsElectron():
 				sides[i] += electrons(x.n)
-			case x.n == 1 && !t.ones:
+			case x.n == max(over, 1) && !t.ones:
 				sides[i] += typeSpecies(x.sp, t)
+			case over > 1 && x.n%over != 0:
+				sides[i] += number(x.n, over) + " " + typeSpecies(x.sp, t)
 			default:
-				sides[i] += fmt.Sprint(x.n) + gap + typeSpecies(x.sp, t)
+				sides[i] += number(x.n, over) + gap + typeSpecies(x.sp, t)
 			}
 		}
 	}
@@ -734,17 +764,27 @@ func (w *gworking) typed(t typing, r *rand.Rand) (text string, at []int) {
 				k = 1
 			}
 			if label = words[k]; l.stage == "times" && words[2] != "" {
-				name := strings.Trim(words[k], ":-.12 ")
+				name := []string{"oxidation", "reduction"}[k]
 				label = strings.NewReplacer("%", name, "#", fmt.Sprint(l.by)).Replace(words[2])
 			}
 		case i == last:
 			label = words[4]
 		}
-		line := label + typeEqn(l.e, t, r, l.half >= 0)
+		if t.header && label != "" {
+			if i == 0 || l.half != w.lines[i-1].half {
+				out = append(out, strings.TrimRight(label, " "))
+			}
+			label = ""
+		}
+		line := label + typeEqn(l.e, l.over, t, r, l.half >= 0)
 		if t.spaces != "" {
 			line = t.spaces + line + t.spaces
 		}
-		out = append(out, line)
+		if t.join != "" && i > 0 && l.half >= 0 && l.half == w.lines[i-1].half+1 && len(at) > 0 && at[i-1] == len(out) && l.stage == w.lines[i-1].stage {
+			out[len(out)-1] += t.join + strings.TrimSpace(line)
+		} else {
+			out = append(out, line)
+		}
 		at = append(at, len(out))
 	}
 	end := "\n"
@@ -778,7 +818,7 @@ func inStage(g *gquestion, p plan, stages string, half int, change func(e eqn) (
 func (g *gquestion) holds(half int, e eqn) bool {
 	whole := g.whole
 	if half >= 0 {
-		if e.same(g.half[half].bare) {
+		if e.divided(e.factor()).same(g.half[half].bare) {
 			return true
 		}
 		whole = g.half[half].whole
@@ -827,7 +867,7 @@ func (g *gquestion) holds(half int, e eqn) bool {
 // careful draws a plan with lines enough to hold a slip.
 func careful(r *rand.Rand, g *gquestion, rungs string) plan {
 	p := somePlan(r, g)
-	p.rungs, p.hydronium = rungs, false
+	p.rungs, p.hydronium, p.factors = rungs, false, nil
 	if g.base && p.base == "start" {
 		p.base = "end"
 	}
@@ -987,13 +1027,48 @@ func altered(charge bool, kinds ...Kind) slipper {
 	}
 }
 
+// forgotten goes on from the bare half although its main atoms do not balance:
+// the slip is the line after.
+func forgotten(r *rand.Rand, g *gquestion, p plan, half int) *gworking {
+	stop := p.stop
+	p.stop, p.order = false, "first"
+	p.mutate = func(stage string, k int, e eqn, _ int64) (eqn, string) {
+		if stage != "atoms" || k != half {
+			return e, ""
+		}
+		return g.half[k].bare, stage
+	}
+	w := g.work(p)
+	if w == nil {
+		return nil
+	}
+	i := w.slipLine()
+	if i+1 >= len(w.lines) || w.lines[i+1].half != half || !strings.Contains("water hydron charge", w.lines[i+1].stage) || g.holds(half, w.lines[i+1].e) {
+		return nil
+	}
+	w.lines[i].slip, w.lines[i+1].slip = false, true
+	if w.kinds = []Kind{MainCoefficient}; stop {
+		w.lines = w.lines[:i+2]
+	}
+	return w
+}
+
 // helperSlip is a slip of a helper's number or side at its own rung, or in the
 // finished half, where the other numbers stay right.
 func helperSlip(stage string, sp *chem.Species, aside bool, kind Kind) slipper {
 	return func(r *rand.Rand, g *gquestion, half int) *gworking {
-		p := careful(r, g, pick(r, []string{"ladder", "ladder", "direct"}))
+		p := careful(r, g, pick(r, []string{"ladder", "ladder", "direct", "electrons"}))
 		at := stage
+		if p.rungs == "electrons" { // electrons, then charge by hydrogen ions, then water
+			at = map[string]string{"water": "charge", "hydron": "hydron", "charge": "electrons"}[stage]
+			p.stop = true
+		} else if !g.base {
+			p.hydronium = r.IntN(5) == 0
+		}
 		if p.rungs == "direct" || !g.half[half].ladder {
+			if p.rungs == "electrons" && at != "charge" {
+				return nil // such a half is written in one go
+			}
 			at = "charge"
 			p.stop = true
 			if g.base && p.base != "end" || !g.half[half].ladder && at != stage && g.half[half].bare.net(sp) != 0 {
@@ -1052,12 +1127,74 @@ func stopsAt(last string, base bool, kinds ...Kind) slipper {
 			return nil
 		}
 		l := &w.lines[len(w.lines)-1]
-		if l.stage != last || l.e.same(g.answer()) {
+		if l.stage != last || l.e.same(g.answer()) || slices.Equal(kinds, []Kind{HydrogenInBase}) && l.e.on(0, chem.Hydron)+l.e.on(1, chem.Hydron) == 0 {
 			return nil
 		}
 		l.slip, w.kinds = true, kinds
 		return w
 	}
+}
+
+// inBase is a wrong number in a half finished with hydroxide ions.
+func inBase(r *rand.Rand, g *gquestion, half int) *gworking {
+	if !g.base {
+		return nil
+	}
+	p := careful(r, g, pick(r, []string{"ladder", "direct"}))
+	p.base = pick(r, []string{"halves", "start"})
+	sp := pick(r, []*chem.Species{chem.Hydroxide, chem.Water, chem.Electron})
+	aside := r.IntN(3) == 0
+	w := inStage(g, p, "charge-base hydroxide", half, func(e eqn) (eqn, bool) {
+		if aside {
+			return cross(e, sp)
+		}
+		return shift(r, e, sp)
+	})
+	if w == nil || g.reversedHolds(w.lines[w.slipLine()]) {
+		return nil
+	}
+	switch {
+	case sp.IsElectron():
+		w.kinds = []Kind{ElectronCount, ElectronSide}
+	default:
+		w.kinds = []Kind{WaterCount, WaterSide, HydrogenCount, HydrogenSide, HydroxideOneSide}
+	}
+	return w
+}
+
+// onlyLine is a wrong number in the only line.
+func onlyLine(r *rand.Rand, g *gquestion, half int) *gworking {
+	e := g.answer().clone()
+	side := r.IntN(2)
+	i := r.IntN(len(e[side]))
+	t := &e[side][i]
+	if d := pick(r, []int64{1, -1}); t.n+d > 0 {
+		t.n += d
+	}
+	ones := true
+	for _, side := range e {
+		for _, t := range side {
+			ones = ones && t.n == 1
+		}
+	}
+	if ones || e.same(g.answer()) || g.holds(-1, e) {
+		return nil
+	}
+	kinds := []Kind{SumSlip}
+	switch {
+	case t.sp.Same(chem.Water):
+		kinds = append(kinds, WaterCount)
+	case t.sp.Same(chem.Hydron):
+		kinds = append(kinds, HydrogenCount)
+	case t.sp.Same(chem.Hydroxide):
+		kinds = append(kinds, HydrogenCount, WaterCount, HydroxideOneSide)
+	default:
+		kinds = append(kinds, MainCoefficient)
+		if e.excess(0) != 0 {
+			kinds = append(kinds, ChargeUnbalanced)
+		}
+	}
+	return &gworking{q: g, lines: []gline{{half: -1, stage: "final", e: e, slip: true}}, kinds: kinds}
 }
 
 // slippers has the slips by kind.
@@ -1079,6 +1216,9 @@ func slippers() map[Kind]slipper {
 	m := map[Kind]slipper{
 		MainCoefficient: func(r *rand.Rand, g *gquestion, half int) *gworking {
 			p := careful(r, g, "ladder")
+			if r.IntN(3) == 0 {
+				return forgotten(r, g, p, half)
+			}
 			w := inStage(g, p, "atoms", half, func(e eqn) (eqn, bool) {
 				x := pick(r, mains(e))
 				d := pick(r, []int64{1, -1})
@@ -1134,14 +1274,21 @@ func slippers() map[Kind]slipper {
 				return nil
 			}
 			p := careful(r, g, pick(r, []string{"ladder", "direct"}))
-			p.stop, p.lacking, p.times, p.sum, p.base, p.last = false, half+1, false, true, "end", "sum"
+			p.stop, p.lacking, p.times, p.sum, p.base, p.last = false, 1+r.IntN(3), false, true, "end", "sum"
 			p.factors = []int64{1, 1}
 			w := g.work(p)
 			if w == nil || w.lines[len(w.lines)-1].half >= 0 {
 				return nil
 			}
-			w.lines[len(w.lines)-1].slip = true
+			l := &w.lines[len(w.lines)-1]
+			l.slip = true
 			w.kinds = []Kind{ElectronsMissing, ElectronsKept, UnequalElectrons}
+			if p.lacking == 3 {
+				w.kinds = []Kind{ElectronsMissing, ChargeUnbalanced, UnequalElectrons}
+			}
+			if g.holds(-1, l.e) || l.e.excess(0) == 0 {
+				return nil
+			}
 			return w
 		},
 		UnequalElectrons: func(r *rand.Rand, g *gquestion, half int) *gworking {
@@ -1410,5 +1557,6 @@ func slippers() map[Kind]slipper {
 			return w
 		},
 	}
+	m["(in base)"], m["(one line)"] = inBase, onlyLine
 	return m
 }

@@ -114,33 +114,27 @@ func (w *working) copied(s *judged) bool {
 	if slices.ContainsFunc(w.statements, func(b *judged) bool { return b.line < s.line && b.thread >= 0 }) {
 		return false
 	}
-	seen := map[int]bool{}
-	for n, side := range [][]term{s.left, s.right} {
+	for n, side := range s.wrote {
 		for _, t := range side {
-			if w.sideOf(t.species) == 1-2*n { // it stands on the other side
+			if !t.n.Equal(chem.Whole(1)) || !slices.ContainsFunc(w.skeleton(n), func(x chem.Term) bool { return w.book[t.species].Same(x.Species) }) {
 				return false
-			}
-			if !t.n.Equal(chem.Whole(1)) || t.species < firstOwn && !w.inSkeleton(t.species) {
-				return false
-			}
-			if t.species >= firstOwn {
-				if t.species >= len(w.q.isOwn) || !w.q.isOwn[t.species] {
-					return false
-				}
-				seen[t.species] = true
 			}
 		}
-	}
-	for i, own := range w.q.isOwn {
-		if own && !seen[i] && w.inSkeleton(i) {
-			return false
+		for _, x := range w.skeleton(n) {
+			if !slices.ContainsFunc(side, func(t term) bool { return w.book[t.species].Same(x.Species) }) {
+				return false
+			}
 		}
 	}
 	return !w.isTrue(s.statement)
 }
 
-func (w *working) inSkeleton(i int) bool {
-	return slices.ContainsFunc(w.q.solution.Skeleton.Species(), w.book[i].Same)
+// skeleton returns a side of the question.
+func (w *working) skeleton(side int) []chem.Term {
+	if side == 0 {
+		return w.q.solution.Skeleton.Left
+	}
+	return w.q.solution.Skeleton.Right
 }
 
 // mislabelled reports whether the words call a half by the other's name, for the
@@ -217,12 +211,35 @@ func (w *working) closed(s *statement, e chem.Element) bool { return w.residual(
 func (w *working) isTrue(s *statement) bool {
 	if s.thread == overall {
 		k, ok := w.proportion(s, w.q.acid)
-		if !ok || k.Sign() < 0 {
-			return false
+		if ok && k.Sign() > 0 && helperOf(s.vector).equal(helperOf(w.q.acid).times(k)) {
+			return true
 		}
-		return helperOf(s.vector).equal(helperOf(w.q.acid).times(k))
+		return w.isFull(s)
 	}
 	return w.rungOf(s) > noRung
+}
+
+// isFull reports whether a whole statement is a multiple of the answer with its
+// substances as the question writes them.
+func (w *working) isFull(s *statement) bool {
+	k := zero
+	for n, terms := range [][]chem.Term{w.q.solution.Equation.Left, w.q.solution.Equation.Right} {
+		if len(terms) != len(s.wrote[n]) {
+			return false
+		}
+		for _, x := range terms {
+			i := slices.IndexFunc(s.wrote[n], func(t term) bool { return w.book[t.species].Same(x.Species) })
+			if i < 0 {
+				return false
+			}
+			r := s.wrote[n][i].n.Quo(x.Coefficient)
+			if k.Sign() != 0 && !r.Equal(k) {
+				return false
+			}
+			k = r
+		}
+	}
+	return k.Sign() > 0
 }
 
 // A rung is how far a half is balanced.
@@ -557,7 +574,7 @@ func (w *working) multiplied(s *statement, before []*judged) (Kind, string) {
 		return "", ""
 	}
 	var base chem.Ratio // the electrons of the half before it was multiplied
-	other := chem.Ratio{}
+	var others []int64 // the electrons of the other half, as the student and as the question has them
 	for _, b := range before {
 		x := magnitude(b.at(electron))
 		if b.thread < 0 || x.Sign() == 0 || !(b.isRight() || b.verdict == Follows || b.verdict == Slips) {
@@ -567,32 +584,31 @@ func (w *working) multiplied(s *statement, before []*judged) (Kind, string) {
 			if k, ok := w.proportion(s, b.vector); ok && k.Sign() > 0 && helperOf(b.vector).times(k).equal(helperOf(s.vector)) && (base.Sign() == 0 || x.Cmp(base) < 0) {
 				base = x
 			}
-		} else if other.Sign() == 0 {
-			other = x
+		} else if x.IsWhole() {
+			others = append(others, x.Num())
 		}
 	}
 	if base.Sign() == 0 || base.Equal(e) || e.Cmp(base) < 0 {
 		return "", ""
 	}
-	if other.Sign() == 0 {
-		for k, h := range w.q.halves {
-			if k != s.thread {
-				other = h.e
-			}
+	if s.at(electron).Equal(lowest(s.vector)[electron]) {
+		return "", "" // fractions were made whole
+	}
+	if !e.IsWhole() || !base.IsWhole() || len(w.q.halves) != 2 {
+		return "", ""
+	}
+	for k, h := range w.q.halves {
+		if k != s.thread && h.e.IsWhole() {
+			others = append(others, h.e.Num())
 		}
 	}
-	if !e.IsWhole() || !other.IsWhole() || !base.IsWhole() || len(w.q.halves) != 2 {
-		return "", ""
-	}
-	fits := func(other int64) bool {
+	if slices.ContainsFunc(others, func(other int64) bool {
 		l, ok := chem.LCM(base.Num(), other)
 		return !ok || e.Num()%l == 0
-	}
-	// Of another half that is wrong, the right number will do as well.
-	if fits(other.Num()) || slices.ContainsFunc(w.q.halves, func(h half) bool { return h.role != w.q.halves[s.thread].role && h.e.IsWhole() && fits(h.e.Num()) }) {
+	}) {
 		return "", ""
 	}
-	return UnequalElectrons, fmt.Sprintf("%s electrons cannot be made equal to those of the other half, which moves %s", e, other)
+	return UnequalElectrons, fmt.Sprintf("%s electrons cannot be made equal to those of the other half, which moves %d", e, others[0])
 }
 
 func magnitude(r chem.Ratio) chem.Ratio {
@@ -604,17 +620,18 @@ func magnitude(r chem.Ratio) chem.Ratio {
 
 // settled reports what is left to do in the answer; "" for nothing.
 func (w *working) settled(s *statement) (Kind, string) {
-	both := func(i int) bool { return has(s.left, i) && has(s.right, i) }
-	if has(s.left, electron) || has(s.right, electron) {
+	left, right := s.wrote[0], s.wrote[1]
+	both := func(i int) bool { return has(left, i) && has(right, i) }
+	if has(left, electron) || has(right, electron) {
 		return ElectronsKept, "electrons stand in the answer"
 	}
-	if (has(s.left, hydron) || has(s.right, hydron)) && (has(s.left, hydroxide) || has(s.right, hydroxide)) {
+	if (has(left, hydron) || has(right, hydron)) && (has(left, hydroxide) || has(right, hydroxide)) {
 		return WaterUncombined, "hydrogen ions and hydroxide ions stand in the answer together"
 	}
-	if w.q.inBase() && (has(s.left, hydron) || has(s.right, hydron)) {
+	if w.q.inBase() && (has(left, hydron) || has(right, hydron)) {
 		return HydrogenInBase, "hydrogen ions stand in the answer, and the solution is basic"
 	}
-	if !w.q.inBase() && (has(s.left, hydroxide) || has(s.right, hydroxide)) {
+	if !w.q.inBase() && (has(left, hydroxide) || has(right, hydroxide)) {
 		return HydroxideOneSide, "hydroxide ions stand in the answer, and the solution is not basic"
 	}
 	if both(water) {
@@ -626,7 +643,7 @@ func (w *working) settled(s *statement) (Kind, string) {
 		}
 	}
 	g, den := int64(0), int64(1)
-	for _, side := range [][]term{s.left, s.right} {
+	for _, side := range s.wrote {
 		for _, t := range side {
 			if l, ok := chem.LCM(den, t.n.Den()); ok {
 				den = l

@@ -3,9 +3,12 @@ package marking
 import (
 	"fmt"
 	"math/rand/v2"
+	"regexp"
 	"slices"
 	"strings"
 	"testing"
+
+	"halves/chem"
 )
 
 // report gathers failures by cause and prints a few of each.
@@ -55,12 +58,21 @@ func caseText(q *gquestion, text string, got Result) string {
 }
 
 // traits tells which habits of typing a line has that are hard to read.
-func traits(line string, ty typing) (out string) {
+func traits(line string, q *gquestion, ty typing) (out string) {
+	if q.put[onLeft] != nil {
+		return ", molecular question"
+	}
+	if strings.Contains(" ==  ⇒  --->  ➔ ", ty.arrow) {
+		return fmt.Sprintf(", arrow %q", ty.arrow)
+	}
 	if strings.Contains(line, "-->") && ty.arrow == "->" {
 		out += ", arrow against a charge"
 	}
 	if strings.Contains(line, "electron") {
 		out += ", electrons in words"
+	}
+	if ty.header {
+		out += ", labels on lines of their own"
 	}
 	if ty.labels >= 5 {
 		out += fmt.Sprintf(", labels like %q", wordings[ty.labels][2])
@@ -70,20 +82,133 @@ func traits(line string, ty typing) (out string) {
 
 // TestGeneratedSound: no sound working is faulted, whatever its style.
 func TestGeneratedSound(t *testing.T) {
-	all, skipped := gquestions(t)
-	t.Logf("%d questions, %d skipped", len(all), skipped)
+	all, _, skipped := gquestions(t)
+	t.Logf("%d questions; skipped: %v", len(all), skipped)
+	sound(t, all)
+}
+
+// TestGeneratedMolecular: nor is one that begins with ions and ends with the
+// substances put back.
+func TestGeneratedMolecular(t *testing.T) {
+	_, molecular, _ := gquestions(t)
+	t.Logf("%d questions", len(molecular))
+	sound(t, molecular)
+}
+
+// TestGeneratedMolecularSlips: a wrong number of any substance in the answer of a
+// molecular question is found, spectators among them.
+func TestGeneratedMolecularSlips(t *testing.T) {
+	_, molecular, _ := gquestions(t)
+	r := rand.New(rand.NewPCG(9, 10))
+	var rep report
+	n, bad := 0, 0
+	for _, q := range molecular {
+		for side := range q.put {
+			for i := range q.put[side] {
+				for _, alone := range []bool{true, false} {
+					p := somePlan(r, q)
+					w := &gworking{q: q}
+					if !alone {
+						w = q.work(p)
+					}
+					e := q.put.clone()
+					e[side][i].n++
+					w.lines = append(w.lines, gline{half: -1, stage: "put back", e: e, slip: true})
+					text, at := w.typed(typing{arrow: " -> ", electron: "e^-", labels: 1}, nil)
+					got := q.Judge(text)
+					if n++; got.FirstSlip != at[len(at)-1] || got.FinalCorrect {
+						bad++
+						rep.add(fmt.Sprintf("a wrong number in a molecular answer is passed, alone %v", alone), caseText(q, text, got))
+					}
+				}
+			}
+		}
+	}
+	t.Logf("%d wrong answers, %d passed", n, bad)
+	if bad > 0 {
+		t.Fail()
+		rep.print(t)
+	}
+}
+
+// TestPropertySecondSlip: after a slip that is carried forward, another slip is
+// charged too and does not pass for a consequence of the first.
+func TestPropertySecondSlip(t *testing.T) {
+	all, _, _ := gquestions(t)
+	makers := slippers()
+	r := rand.New(rand.NewPCG(11, 12))
+	var rep report
+	n, bad := 0, 0
+	for _, q := range all {
+		for range 12 {
+			kind := pick(r, []Kind{WaterCount, WaterSide, HydrogenCount, HydrogenSide, ElectronCount})
+			w := makers[kind](r, q, r.IntN(len(q.half)))
+			if w == nil || w.lines[len(w.lines)-1].half >= 0 {
+				continue
+			}
+			l := &w.lines[len(w.lines)-1]
+			var places [][2]int
+			for side := range l.e {
+				for i, t := range l.e[side] {
+					if !isMedium(t.sp) {
+						places = append(places, [2]int{side, i})
+					}
+				}
+			}
+			x := pick(r, places)
+			l.e = l.e.clone()
+			l.e[x[0]][x[1]].n++
+			if q.holds(-1, l.e) {
+				continue
+			}
+			text, at := w.typed(typing{arrow: " -> ", electron: "e^-", labels: 1}, nil)
+			got := q.Judge(text)
+			last := got.Lines[at[len(at)-1]-1]
+			if n++; got.FirstSlip != at[w.slipLine()] || last.Verdict != Slips || got.FinalCorrect {
+				bad++
+				rep.add(fmt.Sprintf("the second slip is %s %s", last.Verdict, last.Kind), caseText(q, text, got))
+			}
+		}
+	}
+	t.Logf("%d second slips, %d not charged", n, bad)
+	if bad > 0 {
+		t.Fail()
+		rep.print(t)
+	}
+}
+
+func sound(t *testing.T, all []*gquestion) {
+	t.Helper()
 	r := rand.New(rand.NewPCG(1, 2))
 	var rep report
 	n, bad, unread, finals := 0, 0, 0, 0
 	for _, q := range all {
-		for range 24 {
+		for range 30 {
 			p := somePlan(r, q)
 			w := q.work(p)
 			if w == nil || len(w.lines) == 0 {
 				continue
 			}
+			if q.put[onLeft] != nil {
+				w.lines = append(w.lines, gline{half: -1, stage: "put back", e: q.put})
+			}
 			n++
 			ty := someTyping(r, false)
+			if r.IntN(100) == 0 {
+				ty.arrow = pick(r, []string{" == ", " ⇒ ", " ---> ", " ➔ "})
+			}
+			switch r.IntN(6) {
+			case 0: // a line written twice
+				i := r.IntN(len(w.lines))
+				w.lines = slices.Insert(w.lines, i, w.lines[i])
+			case 1: // a finished half in fractions
+				i := r.IntN(len(w.lines))
+				if l := &w.lines[i]; l.stage == "charge" && l.half >= 0 && l.e.net(chem.Electron)%2 == 0 && p.rungs != "electrons" {
+					l.over = 2
+				}
+			case 2: // two halves on a line
+				ty.join = pick(r, []string{"; ", " and "})
+			}
 			text, at := w.typed(ty, r)
 			got := q.Judge(text)
 			switch {
@@ -94,7 +219,7 @@ func TestGeneratedSound(t *testing.T) {
 				if i := slices.Index(at, got.FirstSlip); i >= 0 {
 					stage = w.lines[i].stage
 				}
-				rep.add(fmt.Sprintf("false alarm: %s at %s, %s%s", l.Kind, stage, p.rungs, traits(l.Text, ty)), caseText(q, text, got))
+				rep.add(fmt.Sprintf("false alarm: %s at %s%s", l.Kind, stage, traits(l.Text, q, ty)), caseText(q, text, got))
 			case slices.ContainsFunc(at, func(i int) bool {
 				v := got.Lines[i-1].Verdict
 				return v != Stands && !(v == Comment && len(w.lines) == 1)
@@ -102,10 +227,10 @@ func TestGeneratedSound(t *testing.T) {
 				unread++
 				i := slices.IndexFunc(at, func(i int) bool { return got.Lines[i-1].Verdict != Stands })
 				l := got.Lines[at[i]-1]
-				rep.add(fmt.Sprintf("sound line %s%s", l.Verdict, traits(l.Text, ty)), caseText(q, text, got))
+				rep.add(fmt.Sprintf("sound line %s%s", l.Verdict, traits(l.Text, q, ty)), caseText(q, text, got))
 			case !got.FinalCorrect:
 				finals++
-				rep.add("the answer is not seen", caseText(q, text, got))
+				rep.add("the answer is not seen"+traits("", q, ty), caseText(q, text, got))
 			}
 		}
 	}
@@ -119,22 +244,22 @@ func TestGeneratedSound(t *testing.T) {
 // TestGeneratedSlips: the first slip is found at its line and called by a name
 // that can be defended, and what is carried forward from it is not charged again.
 func TestGeneratedSlips(t *testing.T) {
-	all, _ := gquestions(t)
+	all, _, _ := gquestions(t)
 	makers := slippers()
 	var rep report
 	total, found := 0, 0
-	again, carried := 0, 0
+	again, carried, absurdities := 0, 0, 0
 	t.Logf("%-22s %6s %6s %6s %8s %6s", "kind", "cases", "line", "kind", "carried", "again")
-	for _, kind := range Kinds {
+	for _, kind := range append(slices.Clone(Kinds), "(in base)", "(one line)") {
 		makes := makers[kind]
 		if makes == nil {
 			continue
 		}
 		r := rand.New(rand.NewPCG(3, uint64(len(kind))))
 		n, line, named, charged, after := 0, 0, 0, 0, 0
-		for round := range 6 {
+		for round := range 12 {
 			for _, q := range all {
-				if n >= 150 {
+				if limit := map[bool]int{true: 400, false: 150}[kind == SubscriptAltered || kind == ChargeMiscopied]; n >= limit {
 					break
 				}
 				w := makes(r, q, (round+r.IntN(2))%len(q.half))
@@ -148,8 +273,8 @@ func TestGeneratedSlips(t *testing.T) {
 				if ty.electron == "electrons" {
 					ty.electron = "e-"
 				}
-				if w.swap || ty.labels == 6 {
-					ty.labels = 1
+				if w.swap {
+					ty.labels, ty.header = 1, false
 				}
 				text, at := w.typed(ty, r)
 				got := q.Judge(text)
@@ -160,6 +285,10 @@ func TestGeneratedSlips(t *testing.T) {
 					continue
 				}
 				line++
+				if why := got.Lines[at[i]-1].Why; absurd(why) {
+					absurdities++
+					rep.add(fmt.Sprintf("%s at %s: the reason shows no difference: %s", kind, w.lines[i].stage, got.Kind), caseText(q, text, got))
+				}
 				if slices.Contains(w.kinds, got.Kind) {
 					named++
 				} else {
@@ -167,9 +296,9 @@ func TestGeneratedSlips(t *testing.T) {
 				}
 				for _, k := range at[i+1:] {
 					after++
-					if l := got.Lines[k-1]; l.Verdict == Slips {
+					if l := got.Lines[k-1]; l.Verdict != Stands && l.Verdict != Follows && l.Verdict != Recovered {
 						charged++
-						rep.add(fmt.Sprintf("%s at %s: carried, and charged again as %s at %s", kind, w.lines[i].stage, l.Kind, w.lines[slices.Index(at, k)].stage), fmt.Sprintf("  line %d, slip at %d\n", k, at[i])+caseText(q, text, got))
+						rep.add(fmt.Sprintf("%s at %s: carried line is %s %s at %s", kind, w.lines[i].stage, l.Verdict, l.Kind, w.lines[slices.Index(at, k)].stage), fmt.Sprintf("  line %d, slip at %d\n", k, at[i])+caseText(q, text, got))
 						break
 					}
 				}
@@ -191,12 +320,73 @@ func TestGeneratedSlips(t *testing.T) {
 	if again > 0 {
 		t.Errorf("%d workings are charged again for what they carried", again)
 	}
+	if absurdities > 0 {
+		t.Errorf("%d reasons show the same number on both sides", absurdities)
+	}
 	rep.print(t)
+}
+
+// absurd reports whether a reason says that two sides differ and gives the same
+// number for both.
+func absurd(why string) bool {
+	m := regexp.MustCompile(`left has (?:the charge )?(\S+?)(?: [A-Z][a-z]?)?, right (\S+)$`).FindStringSubmatch(why)
+	return m != nil && m[1] == m[2]
+}
+
+// TestPropertyMended: a wrong line that is written again as it should be is one
+// slip, and nothing after it is charged.
+func TestPropertyMended(t *testing.T) {
+	all, _, _ := gquestions(t)
+	r := rand.New(rand.NewPCG(7, 8))
+	var rep report
+	n, bad := 0, 0
+	for _, q := range all {
+		for range 10 {
+			p := somePlan(r, q)
+			p.hydronium = false
+			w := q.work(p)
+			i := r.IntN(len(w.lines))
+			l := w.lines[i]
+			sp := pick(r, []*chem.Species{chem.Water, chem.Hydron, chem.Electron})
+			wrong, ok := shift(r, l.e, sp)
+			if !ok || l.half < 0 || q.holds(l.half, wrong) {
+				continue
+			}
+			w.lines = slices.Insert(w.lines, i, gline{half: l.half, stage: l.stage, e: wrong, by: l.by, slip: true})
+			ty := typing{arrow: " -> ", electron: "e^-", labels: 1}
+			text, _ := w.typed(ty, r)
+			got := q.Judge(text)
+			n++
+			cause := ""
+			if got.FirstSlip != i+1 {
+				cause = fmt.Sprintf("the wrong line is not the first slip: %s at %s, %s", sp, l.stage, p.rungs)
+			} else {
+				for k, g := range got.Lines {
+					if k != i && g.Verdict != Stands && g.Verdict != Recovered {
+						cause = fmt.Sprintf("%s wrong at %s (%s) and mended: %s %s at %s", sp, l.stage, p.rungs, g.Verdict, g.Kind, w.lines[k].stage)
+						break
+					}
+				}
+			}
+			if cause == "" && !got.FinalCorrect {
+				cause = "the answer is not seen"
+			}
+			if cause != "" {
+				bad++
+				rep.add(cause, fmt.Sprintf("  expected slip at line %d\n", i+1)+caseText(q, text, got))
+			}
+		}
+	}
+	t.Logf("%d mended workings, %d judged otherwise", n, bad)
+	if bad > 0 {
+		t.Fail()
+		rep.print(t)
+	}
 }
 
 // TestPropertyTyping: how a working is typed changes no verdict.
 func TestPropertyTyping(t *testing.T) {
-	all, _ := gquestions(t)
+	all, _, _ := gquestions(t)
 	makers := slippers()
 	r := rand.New(rand.NewPCG(5, 6))
 	var rep report

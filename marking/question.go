@@ -38,8 +38,10 @@ type Question struct {
 	acid     []chem.Ratio // the same with hydrogen ions
 	left     []bool       // on which side a species of the question stands
 	isOwn    []bool
-	elements []chem.Element
-	skeleton string
+	// spectators are ions of the question's substances that neither half has.
+	spectators []*chem.Species
+	elements   []chem.Element
+	skeleton   string
 }
 
 // NewQuestion prepares a worked question. Its solution must have two
@@ -135,6 +137,16 @@ func (q *Question) finish() {
 			}
 		}
 	}
+	for _, x := range q.solution.Skeleton.Species() {
+		for _, t := range q.ions(x) {
+			if t.Species.Same(chem.Water) || t.Species.Same(chem.Hydron) || t.Species.Same(chem.Hydroxide) || slices.ContainsFunc(q.species, t.Species.Same) {
+				continue
+			}
+			if !slices.ContainsFunc(q.spectators, t.Species.Same) {
+				q.spectators = append(q.spectators, t.Species)
+			}
+		}
+	}
 	seen := map[chem.Element]bool{}
 	for _, s := range q.species {
 		for _, c := range s.Composition() {
@@ -144,6 +156,24 @@ func (q *Question) finish() {
 			}
 		}
 	}
+}
+
+// ions returns the ions of a strong electrolyte, nil for what is written whole or
+// is a half's own.
+func (q *Question) ions(x *chem.Species) []chem.Term {
+	if slices.ContainsFunc(q.species, x.Same) {
+		return nil
+	}
+	ions := q.solution.Ions(x)
+	// Hydrogensulfate that neither half has is hydrogen ion and sulfate, so that
+	// both may stand in one line.
+	for k, t := range ions {
+		if t.Species.Key() == "HSO4^-" && !slices.ContainsFunc(q.species, t.Species.Same) {
+			rest := slices.Delete(slices.Clone(ions), k, k+1)
+			return append(rest, chem.Term{Species: chem.Hydron, Coefficient: t.Coefficient}, chem.Term{Species: redox.Sulfate(), Coefficient: t.Coefficient})
+		}
+	}
+	return ions
 }
 
 // inBase reports whether the answer has hydroxide ions for hydrogen ions.

@@ -1,6 +1,7 @@
 package marking
 
 import (
+	"regexp"
 	"strings"
 	"unicode"
 	"unicode/utf8"
@@ -33,9 +34,11 @@ type statement struct {
 	line        int // from 0
 	text        string
 	label       label
-	left, right []term
+	left, right []term       // strong electrolytes as their ions
+	wrote       [2][]term    // as written, left and right
 	vector      []chem.Ratio // right less left, by species; shorter than the book where the rest is zero
 	hydronium   bool         // H3O^+ was written
+	dissolved   bool         // a strong electrolyte was written whole
 	thread      int          // index of a half, overall, or elsewhere
 }
 
@@ -119,19 +122,23 @@ func isNumber(s string) bool {
 	return true
 }
 
-// arrows are looked for in this order; the first found parts the sides.
-var arrows = []string{"-->", "->", "=>", "⟶", "→", "⇌", "<=>", "<->", "="}
+// arrow matches what is typed between the sides: dashes or equals signs with a
+// head, an arrow of its own, equals signs.
+var arrow = func() *regexp.Regexp {
+	r := regexp.MustCompile(`<?-+>|<?[–—−]>|<?=+>|[→⟶⇒⟹➔➝➞⇌⇋↔⟷⇔⟺]|=+`)
+	r.Longest()
+	return r
+}()
 
-// arrowAt returns the first arrow of a text, from and to in bytes. Of "OH^-->" and
-// "2 e-->" the first dash is a charge.
+// arrowAt returns the first arrow of a text, from and to in bytes, -1 for none. Of
+// "OH^-->" and "2 e-->" the first dash is a charge.
 func arrowAt(s string) (from, to int) {
-	from = -1
-	for _, a := range arrows {
-		if i := strings.Index(s, a); i >= 0 && (from < 0 || i < from) {
-			from, to = i, i+len(a)
-		}
+	at := arrow.FindStringIndex(s)
+	if at == nil {
+		return -1, 0
 	}
-	if from > 0 && s[from:to] == "-->" && endsInCharge(s[:from]) {
+	from, to = at[0], at[1]
+	if strings.HasPrefix(s[from:to], "--") && endsInCharge(s[:from]) {
 		from++
 	}
 	return from, to

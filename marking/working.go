@@ -124,6 +124,7 @@ func (w *working) read(text string) {
 				s.label.oxidation, s.label.reduction, s.label.overall = header.oxidation, header.reduction, header.overall
 			}
 			w.place(s)
+			w.leaveOut(s)
 			w.statements = append(w.statements, &judged{statement: s})
 		}
 		if read > 0 {
@@ -136,7 +137,8 @@ func (w *working) read(text string) {
 // looksLikeEquation reports whether a text was meant as an equation: it has a
 // sign of one besides an equals sign alone.
 func looksLikeEquation(s string) bool {
-	return (strings.Contains(s, "->") || strings.ContainsAny(s, "→⟶") || strings.Contains(s, "=>")) && strings.ContainsAny(s, "0123456789+") && !strings.Contains(s, "<")
+	from, to := arrowAt(s)
+	return from >= 0 && strings.Trim(s[from:to], "=") != "" && strings.ContainsAny(s, "0123456789+") && !strings.Contains(s, "<")
 }
 
 // statement reads one equation, nil where it is none.
@@ -146,29 +148,42 @@ func (w *working) statement(p piece, line int) *statement {
 		return nil
 	}
 	s := &statement{line: line, text: p.equation, label: p.label}
-	side := func(terms []chem.Term, sign int64) (out []term) {
+	side := func(terms []chem.Term, sign int64) (ions, wrote []term) {
+		put := func(x *chem.Species, n chem.Ratio) term {
+			i := w.index(x)
+			s.add(i, n.Mul(chem.Whole(sign)))
+			return term{i, n}
+		}
 		for _, t := range terms {
 			n := t.Coefficient
 			if t.Species.Same(chem.Hydronium) {
 				// Its water is never water on both sides.
 				s.hydronium = true
-				out = append(out, term{hydron, n})
-				s.add(hydron, n.Mul(chem.Whole(sign)))
+				ion := put(chem.Hydron, n)
 				s.add(water, n.Mul(chem.Whole(sign)))
+				ions, wrote = append(ions, ion), append(wrote, ion)
 				continue
 			}
-			i := w.index(t.Species)
-			out = append(out, term{i, n})
-			s.add(i, n.Mul(chem.Whole(sign)))
+			if all := w.ionsOf(t.Species); all != nil {
+				s.dissolved = true
+				wrote = append(wrote, term{w.index(t.Species), n})
+				for _, i := range all {
+					ions = append(ions, put(i.Species, n.Mul(i.Coefficient)))
+				}
+				continue
+			}
+			whole := put(t.Species, n)
+			ions, wrote = append(ions, whole), append(wrote, whole)
 		}
-		return out
+		return ions, wrote
 	}
 	for _, t := range slices.Concat(e.Left, e.Right) {
 		if n := t.Coefficient; n.Num() > maxCoefficient || n.Den() > maxCoefficient {
 			return nil
 		}
 	}
-	s.left, s.right = side(e.Left, -1), side(e.Right, 1)
+	s.left, s.wrote[0] = side(e.Left, -1)
+	s.right, s.wrote[1] = side(e.Right, 1)
 	return s
 }
 
@@ -184,7 +199,7 @@ func (w *working) equation(text string) (best chem.Equation, ok bool) {
 		return best, false
 	}
 	starts := []int{from}
-	if text[from:to] == "-->" && from > 0 && text[from-1] != ' ' {
+	if strings.HasPrefix(text[from:to], "--") && from > 0 && text[from-1] != ' ' {
 		starts = append(starts, from+1)
 	}
 	fewest := 0
@@ -212,7 +227,7 @@ func (w *working) equation(text string) (best chem.Equation, ok bool) {
 }
 
 func normalArrow(a string) string {
-	if a == "=" {
+	if strings.Trim(a, "=") == "" {
 		return "="
 	}
 	return "->"
@@ -223,6 +238,36 @@ func (s *statement) add(i int, n chem.Ratio) {
 		s.vector = append(s.vector, chem.Ratio{})
 	}
 	s.vector[i] = s.vector[i].Add(n)
+}
+
+// ionsOf returns the ions as which a typed species is read, nil for one that is
+// read whole.
+func (w *working) ionsOf(x *chem.Species) []chem.Term {
+	if i := w.find(x); i >= 0 && i < len(w.q.species) {
+		return nil
+	}
+	return w.q.ions(x)
+}
+
+// leaveOut leaves the partner ions of a substance out of a half: KMnO4 there is
+// another form of MnO4^-.
+func (w *working) leaveOut(s *statement) {
+	if s.thread < 0 || !s.dissolved {
+		return
+	}
+	for i := firstOwn; i < len(s.vector); i++ {
+		if w.isSpectator(i) {
+			s.vector[i] = zero
+			gone := func(t term) bool { return t.species == i }
+			s.left, s.right = slices.DeleteFunc(s.left, gone), slices.DeleteFunc(s.right, gone)
+		}
+	}
+}
+
+// isSpectator reports whether a species is none of the halves' but an ion of the
+// question's substances.
+func (w *working) isSpectator(i int) bool {
+	return i >= len(w.q.species) && slices.ContainsFunc(w.q.spectators, w.book[i].Same)
 }
 
 // index returns the number of a typed species, entering it if new.

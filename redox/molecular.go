@@ -38,6 +38,20 @@ func ionsOf(s *chem.Species) []chem.Term {
 	return []chem.Term{{Coefficient: chem.Whole(1), Species: e.Species}}
 }
 
+// Ions returns what a species of a solution in water is written as: its ions, with
+// the water of a hydrate, or nil for one that is written whole.
+func (s *Solution) Ions(x *chem.Species) []chem.Term {
+	ions := ionsOf(x)
+	if ions == nil {
+		return nil
+	}
+	ions = (&work{Solution: s}).splitSulfate(x, ions)
+	if k := waterOf(x); k > 0 {
+		ions = append(slices.Clone(ions), chem.Term{Coefficient: chem.Whole(k), Species: chem.Water})
+	}
+	return ions
+}
+
 // isAcid reports whether a species is a strong acid by the table, or H2SO4 and
 // HNO3 in any strength.
 func isAcid(s *chem.Species) bool {
@@ -164,11 +178,12 @@ func (w *work) splitSulfate(s *chem.Species, ions []chem.Term) []chem.Term {
 			}
 		}
 	}
-	sulfate := sulfateIon()
+	sulfate := Sulfate()
 	return []chem.Term{{Coefficient: chem.Whole(2), Species: chem.Hydron}, {Coefficient: chem.Whole(1), Species: sulfate}}
 }
 
-func sulfateIon() *chem.Species {
+// Sulfate returns the sulfate ion.
+func Sulfate() *chem.Species {
 	r, err := chem.ReadSpecies("SO4^2-", nil)
 	if err != nil {
 		panic(err) // a constant

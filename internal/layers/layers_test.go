@@ -18,7 +18,7 @@ const module = "halves"
 
 // layers, from the ground up: a package imports only from lines above its own.
 const layers = `
-chem checks internal/nearest
+chem checks cohort internal/nearest
 balance reference
 names oxidation
 redox speech drawing
