@@ -5,6 +5,7 @@ import (
 	"math/rand/v2"
 	"slices"
 	"strings"
+	"sync"
 	"testing"
 
 	"halves/checks"
@@ -195,11 +196,26 @@ func isMedium(sp *chem.Species) bool {
 	return sp.Same(chem.Water) || sp.Same(chem.Hydron) || sp.Same(chem.Hydroxide) || sp.Same(chem.Hydronium) || sp.IsElectron()
 }
 
-// gquestions makes the questions of the published equations, in acid and in
-// base. skipped counts those without half-reactions in water.
+// gquestions returns the questions of the published equations, in acid and in
+// base, made once. skipped counts those left out, by reason.
 func gquestions(t testing.TB) (all, molecular []*gquestion, skipped map[string]int) {
-	skipped = map[string]int{}
 	t.Helper()
+	q := madeOnce()
+	return q.all, q.molecular, q.skipped
+}
+
+type gset struct {
+	all, molecular []*gquestion
+	skipped        map[string]int
+}
+
+var madeOnce = sync.OnceValue(func() gset {
+	all, molecular, skipped := makeQuestions()
+	return gset{all, molecular, skipped}
+})
+
+func makeQuestions() (all, molecular []*gquestion, skipped map[string]int) {
+	skipped = map[string]int{}
 	for _, row := range checks.Equations() {
 		for _, medium := range []redox.Medium{redox.Acidic, redox.Basic} {
 			s, err := redox.Work(row.Skeleton, medium, redox.Conventions{})

@@ -60,6 +60,8 @@ func (w *working) judge(s *judged, before []*judged) {
 		case kind == "":
 		case (kind == OxygenWithoutWater || kind == WaterUncombined || kind == HydroxideOneSide) && w.carriesHydroxide(before):
 			s.verdict, s.why = Follows, "hydroxide ions are carried along"
+		case kind == UnequalElectrons && charged(kind, before):
+			s.verdict, s.why = Follows, "the halves were multiplied so before"
 		default:
 			s.slip(kind, why)
 		}
@@ -68,7 +70,7 @@ func (w *working) judge(s *judged, before []*judged) {
 	if from := w.follows(s.statement, before); from != nil {
 		s.verdict, s.from, s.why = Follows, from, "a right step from the line before it that was wrong"
 		if s == w.answer {
-			if kind, why := w.settled(s.statement); kind == ElectronsKept && !w.electronsCannotVanish(before) {
+			if kind, why := w.settled(s.statement); kind == ElectronsKept && !w.electronsCannotVanish(before) && !charged(kind, before) {
 				s.slip(kind, why)
 			}
 		}
@@ -79,6 +81,11 @@ func (w *working) judge(s *judged, before []*judged) {
 }
 
 func (s *judged) slip(kind Kind, why string) { s.verdict, s.kind, s.why = Slips, kind, why }
+
+// charged reports whether a slip of a kind was found.
+func charged(kind Kind, all []*judged) bool {
+	return slices.ContainsFunc(all, func(b *judged) bool { return b.verdict == Slips && b.kind == kind })
+}
 
 // electronsCannotVanish reports whether a slip in a half left electrons that no
 // right step takes away: on the wrong side, or multiplied by a wrong number.
@@ -518,9 +525,11 @@ func (w *working) isSum(s *statement, pick []*judged, times []chem.Ratio) bool {
 	if total[electron].Sign() != 0 {
 		// Electrons that a slip in a half left over are not charged again where
 		// they were carried along.
-		if !w.electronsCannotVanish(pick) || !s.at(electron).Equal(total[electron]) {
+		dropped := s.at(electron).Sign() == 0 && charged(UnequalElectrons, pick)
+		if !w.electronsCannotVanish(pick) || !dropped && !s.at(electron).Equal(total[electron]) {
 			return false
 		}
+		total[electron] = s.at(electron)
 	} else if s.at(electron).Sign() != 0 {
 		return false
 	}
@@ -574,7 +583,7 @@ func (w *working) multiplied(s *statement, before []*judged) (Kind, string) {
 		return "", ""
 	}
 	var base chem.Ratio // the electrons of the half before it was multiplied
-	var others []int64 // the electrons of the other half, as the student and as the question has them
+	var others []int64  // the electrons of the other half, as the student and as the question has them
 	for _, b := range before {
 		x := magnitude(b.at(electron))
 		if b.thread < 0 || x.Sign() == 0 || !(b.isRight() || b.verdict == Follows || b.verdict == Slips) {

@@ -246,7 +246,15 @@ func (w *working) ionsOf(x *chem.Species) []chem.Term {
 	if i := w.find(x); i >= 0 && i < len(w.q.species) {
 		return nil
 	}
-	return w.q.ions(x)
+	// An altered subscript may have made an acid or a salt of another question.
+	ions := w.q.ions(x)
+	if !slices.ContainsFunc(ions, func(t chem.Term) bool {
+		i := slices.IndexFunc(w.q.species, t.Species.Same)
+		return i >= firstOwn || slices.ContainsFunc(w.q.spectators, t.Species.Same) || i == hydroxide
+	}) {
+		return nil
+	}
+	return ions
 }
 
 // leaveOut leaves the partner ions of a substance out of a half: KMnO4 there is
@@ -308,9 +316,17 @@ func (w *working) place(s *statement) {
 		if !has(s.left, i) && !has(s.right, i) {
 			continue
 		}
+		own := i < len(w.q.isOwn) && w.q.isOwn[i]
+		if x := w.book[i]; !own && x.Charge() == 0 && x.Composition().Only(chem.O) {
+			continue // brought in for the oxygen, in whichever half
+		}
 		mains++
 		hit := false
+		home := w.home(i)
 		for k := range w.q.halves {
+			if !own && home >= 0 && home != k {
+				continue
+			}
 			if w.belongs(i, k) {
 				touched[k]++
 				hit = true
@@ -326,14 +342,14 @@ func (w *working) place(s *statement) {
 			other++
 		}
 	}
-	var fit []int
-	for k, n := range touched {
-		if n == mains-other && n > 0 || known > 1 && its[k] == known {
-			fit = append(fit, k)
-		}
-	}
 	role := func(k int) bool {
 		return s.label.oxidation && w.q.halves[k].role == redox.Oxidation || s.label.reduction && w.q.halves[k].role == redox.Reduction
+	}
+	var fit []int
+	for k, n := range touched {
+		if n == mains-other && n > 0 || known > 1 && its[k] == known && role(k) {
+			fit = append(fit, k)
+		}
 	}
 	switch {
 	case mains == 0: // water and its ions alone: the label, then the half whose own they are
@@ -374,25 +390,66 @@ func (w *working) place(s *statement) {
 }
 
 // likest leaves those of some halves whose own species have most in common with a
-// statement: its own, or others of the same elements.
+// statement, side by side: its own, others of the same atoms, or of the same
+// elements; of halves alike the one in which the same was written before.
 func (w *working) likest(s *statement, fit []int) []int {
-	var out []int
-	most := 0
-	for _, k := range fit {
-		n := 0
-		for i := firstOwn; i < len(s.vector); i++ {
-			if !has(s.left, i) && !has(s.right, i) {
-				continue
-			}
-			if slices.ContainsFunc(w.q.halves[k].mains, func(m int) bool { return sameElements(w.book[i], w.book[m]) }) {
-				n++
+	score := func(k int) (n int) {
+		for side, terms := range [][]term{s.left, s.right} {
+			for _, t := range terms {
+				best := 0
+				for _, m := range w.q.halves[k].mains {
+					if w.q.halves[k].vector[m].Sign() != 2*side-1 || t.species < firstOwn {
+						continue
+					}
+					a, b := w.book[t.species], w.book[m]
+					switch {
+					case t.species == m:
+						best = max(best, 3)
+					case a.Composition().Equal(b.Composition()):
+						best = max(best, 2)
+					case sameElements(a, b):
+						best = max(best, 1)
+					}
+				}
+				n += best
 			}
 		}
+		return n
+	}
+	var out []int
+	most := -1
+	for _, k := range fit {
+		n := score(k)
 		if n > most {
 			most, out = n, nil
 		}
 		if n == most {
 			out = append(out, k)
+		}
+	}
+	for i := len(w.statements) - 1; i >= 0 && len(out) > 1; i-- {
+		if b := w.statements[i]; slices.Contains(out, b.thread) && slices.Equal(mainsOf(b.statement), mainsOf(s)) {
+			return []int{b.thread}
+		}
+	}
+	return out
+}
+
+// home is the half in which a stranger stood before, -1 for none.
+func (w *working) home(i int) int {
+	for n := len(w.statements) - 1; n >= 0; n-- {
+		if b := w.statements[n]; b.thread >= 0 && (has(b.left, i) || has(b.right, i)) {
+			return b.thread
+		}
+	}
+	return -1
+}
+
+// mainsOf lists the species of a statement besides water, its ions and electrons.
+func mainsOf(s *statement) (out []int) {
+	for i := firstOwn; i < len(s.vector); i++ {
+		if has(s.left, i) || has(s.right, i) {
+			out = append(out, i)
 		}
 	}
 	return out
