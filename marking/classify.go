@@ -329,7 +329,7 @@ func (w *working) classifyHelpers(s *statement, want helper, from *statement) (K
 		return want
 	}
 	// Electrons put in first, then hydrogen ions for the charge, water last.
-	if dry := func(x *statement) bool { return x.at(water).Sign() == 0 && x.at(hydroxide).Sign() == 0 }; dry(s) && got.electron.Sign() != 0 && (from == nil || dry(from)) {
+	if dry := func(x *statement) bool { return x.at(water).Sign() == 0 && x.at(hydroxide).Sign() == 0 }; want.water.Sign() != 0 && dry(s) && got.electron.Sign() != 0 && (from == nil || dry(from)) {
 		if !got.electron.Equal(want.electron) && (from == nil || !w.sameElectrons(from, s)) {
 			return sided(got.electron, want.electron, ElectronSide, ElectronCount, fmt.Sprintf("%s electrons where the change of state takes %s", magnitude(got.electron), w.electronsWanted(want)))
 		}

@@ -266,11 +266,15 @@ const (
 func (w *working) rungOf(s *statement) rung {
 	h := w.q.halves[s.thread]
 	own := func(i int) bool { return i < len(h.own) && h.own[i] }
-	one := chem.Whole(1)
-	is := func(i int, sign int) bool {
-		return s.at(i).Sign() == sign && s.at(i).Mul(chem.Whole(int64(sign))).Equal(one)
+	// The bare split: each of its own species once, or all as often.
+	times := zero
+	once := func(i int) bool {
+		n := magnitude(s.at(i))
+		if times.Sign() == 0 {
+			times = n
+		}
+		return n.Equal(times)
 	}
-	// The bare split: each of its own species once.
 	bare := true
 	for i := range max(len(s.vector), len(h.vector)) {
 		want := zero
@@ -279,9 +283,9 @@ func (w *working) rungOf(s *statement) rung {
 		}
 		switch {
 		case i >= firstOwn && want.Sign() != 0:
-			bare = bare && is(i, want.Sign())
+			bare = bare && s.at(i).Sign() == want.Sign() && once(i)
 		case i < electron && own(i) && s.at(i).Sign() != 0:
-			bare = bare && s.at(i).Mul(s.at(i)).Equal(one)
+			bare = bare && once(i)
 		default:
 			bare = bare && s.at(i).Sign() == 0
 		}

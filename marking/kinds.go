@@ -14,6 +14,23 @@ const (
 	Elsewhere Verdict = "elsewhere" // about another question
 )
 
+// Words says a verdict to a reader.
+func (v Verdict) Words() string {
+	switch v {
+	case Comment:
+		return "nothing to judge"
+	case Follows:
+		return "follows from a wrong line"
+	case Recovered:
+		return "right again"
+	case Unread:
+		return "not read: please look"
+	case Elsewhere:
+		return "about something else"
+	}
+	return string(v)
+}
+
 // A Kind is what went wrong.
 type Kind string
 

@@ -3,6 +3,7 @@ package marking
 import (
 	"fmt"
 	"slices"
+	"strconv"
 	"strings"
 
 	"halves/redox"
@@ -83,7 +84,7 @@ type Point struct {
 type Marks struct {
 	Earned, OutOf int
 	Points        []Point
-	Provisional   bool // a line could not be read: a person should look
+	Provisional   bool // a line could not be read, or is about something else: a person should look
 }
 
 // Mark gives the marks of a judged working under a scheme. A slip costs the point
@@ -92,9 +93,13 @@ type Marks struct {
 func (r Result) Mark(scheme Scheme) Marks {
 	m := Marks{}
 	w := r.working
+	judged, written := false, false
 	for _, l := range r.Lines {
-		m.Provisional = m.Provisional || l.Verdict == Unread
+		m.Provisional = m.Provisional || l.Verdict == Unread || l.Verdict == Elsewhere
+		judged = judged || l.Verdict != Comment
+		written = written || strings.TrimSpace(l.Text) != ""
 	}
+	m.Provisional = m.Provisional || written && !judged
 	for _, step := range Steps {
 		worth := scheme.Worth[step]
 		if worth == 0 {
@@ -148,6 +153,23 @@ func (w *working) point(p *Point, right bool, scheme Scheme) {
 	case p.Follows:
 		p.Why = fmt.Sprintf("line %d shows it, and what is wrong there belongs to another step", s.line+1)
 	}
+}
+
+// Step is the step of the method that the first slip belongs to, "" for none.
+func (r Result) Step() Step {
+	if s := r.judgedAt(r.FirstSlip); s != nil {
+		return r.working.stepOf(s)
+	}
+	return ""
+}
+
+// Answer writes the last whole equation in one form, whatever the order of its
+// terms, so that equal answers are equal; "" where there is none.
+func (r Result) Answer() string {
+	if r.working == nil || r.working.answer == nil {
+		return ""
+	}
+	return r.working.write(r.working.answer.vector, false)
 }
 
 // stepOf is the step that a slip costs.
@@ -286,9 +308,14 @@ func (w *working) earner(step Step) *judged {
 	return nil
 }
 
-// tried returns the first whole equation that slips in another step than this:
-// a slip costs the point of its own step alone.
+// tried returns the first whole equation that slips in another step than this,
+// where both halves are shown: a slip costs the point of its own step alone.
 func (w *working) tried(step Step) *judged {
+	for k := range w.q.halves {
+		if !slices.ContainsFunc(w.statements, func(s *judged) bool { return s.thread == k }) {
+			return nil
+		}
+	}
 	for _, s := range w.statements {
 		if s.thread == overall && s.verdict == Slips && w.stepOf(s) != step {
 			return s
@@ -360,8 +387,8 @@ func ReadSteps(text string) (map[Step]int, error) {
 		if !slices.Contains(Steps, step) {
 			return nil, fmt.Errorf("%q is no step; the steps are %s", name, strings.Join(stepNames(), ", "))
 		}
-		n := 0
-		if _, err := fmt.Sscanf(strings.TrimSpace(value), "%d", &n); !ok || err != nil || n < 0 || n > 100 {
+		n, err := strconv.Atoi(strings.TrimSpace(value))
+		if !ok || err != nil || n < 0 || n > 100 {
 			return nil, fmt.Errorf("%s needs a whole number from 0 to 100", step)
 		}
 		out[step] = n

@@ -144,7 +144,7 @@ func TestPropertySecondSlip(t *testing.T) {
 	var rep report
 	n, bad := 0, 0
 	for _, q := range all {
-		for range 12 {
+		for range 8 {
 			kind := pick(r, []Kind{WaterCount, WaterSide, HydrogenCount, HydrogenSide, ElectronCount})
 			w := makers[kind](r, q, r.IntN(len(q.half)))
 			if w == nil || w.lines[len(w.lines)-1].half >= 0 {
@@ -187,7 +187,7 @@ func sound(t *testing.T, all []*gquestion) {
 	var rep report
 	n, bad, unread, finals := 0, 0, 0, 0
 	for _, q := range all {
-		for range 10 {
+		for range 7 {
 			p := somePlan(r, q)
 			w := q.work(p)
 			if w == nil || len(w.lines) == 0 {
@@ -264,7 +264,7 @@ func TestGeneratedSlips(t *testing.T) {
 		n, line, named, charged, after := 0, 0, 0, 0, 0
 		for round := range 12 {
 			for _, q := range all {
-				if limit := map[bool]int{true: 300, false: 100}[kind == SubscriptAltered || kind == ChargeMiscopied]; n >= limit {
+				if limit := map[bool]int{true: 250, false: 80}[kind == SubscriptAltered || kind == ChargeMiscopied]; n >= limit {
 					break
 				}
 				w := makes(r, q, (round+r.IntN(2))%len(q.half))
@@ -407,7 +407,7 @@ func TestPropertyTyping(t *testing.T) {
 				makes := makers[Kinds[r.IntN(len(Kinds)-1)]]
 				w = makes(r, q, r.IntN(len(q.half)))
 			}
-			if w == nil || len(w.lines) == 0 || w.swap {
+			if w == nil || len(w.lines) == 0 || w.swap || r.IntN(2) == 0 {
 				continue
 			}
 			base := typing{arrow: " -> ", electron: "e^-", labels: 1}

@@ -1,7 +1,6 @@
 package marking
 
 import (
-	"regexp"
 	"strings"
 	"unicode"
 	"unicode/utf8"
@@ -122,26 +121,50 @@ func isNumber(s string) bool {
 	return true
 }
 
-// arrow matches what is typed between the sides: dashes or equals signs with a
-// head, an arrow of its own, equals signs.
-var arrow = func() *regexp.Regexp {
-	r := regexp.MustCompile(`<?-+>|<?[–—−]>|<?=+>|[→⟶⇒⟹➔➝➞⇌⇋↔⟷⇔⟺]|=+`)
-	r.Longest()
-	return r
-}()
-
-// arrowAt returns the first arrow of a text, from and to in bytes, -1 for none. Of
+// arrowAt returns the first arrow of a text, from and to in bytes, -1 for none:
+// dashes or equals signs with a head, an arrow of its own, equals signs. Of
 // "OH^-->" and "2 e-->" the first dash is a charge.
 func arrowAt(s string) (from, to int) {
-	at := arrow.FindStringIndex(s)
-	if at == nil {
-		return -1, 0
+	from, to = firstArrow(s)
+	if from < 0 {
+		return from, to
 	}
-	from, to = at[0], at[1]
 	if strings.HasPrefix(s[from:to], "--") && endsInCharge(s[:from]) {
 		from++
 	}
 	return from, to
+}
+
+// firstArrow returns the first arrow by its signs alone.
+func firstArrow(s string) (from, to int) {
+	for i, r := range s {
+		j := i
+		switch r {
+		case '-', '=':
+			for j < len(s) && s[j] == byte(r) {
+				j++
+			}
+			if head := j < len(s) && s[j] == '>'; head {
+				j++
+			} else if r == '-' {
+				continue
+			}
+		case '—', '–', '−':
+			if j += utf8.RuneLen(r); j >= len(s) || s[j] != '>' {
+				continue
+			}
+			j++
+		case '→', '⟶', '⇒', '⟹', '➔', '➝', '➞', '⇌', '⇋', '↔', '⟷', '⇔', '⟺':
+			j += utf8.RuneLen(r)
+		default:
+			continue
+		}
+		if i > 0 && s[i-1] == '<' {
+			i--
+		}
+		return i, j
+	}
+	return -1, 0
 }
 
 // endsInCharge reports whether a text ends so that a dash after it is the sign of

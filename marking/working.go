@@ -368,7 +368,7 @@ func (w *working) place(s *statement) {
 		s.thread = elsewhere
 	case len(fit) == 0:
 		s.thread = overall
-	case s.label.overall && !s.label.oxidation && !s.label.reduction:
+	case !s.label.oxidation && !s.label.reduction && (s.label.overall || has(s.left, electron) && has(s.right, electron)):
 		s.thread = overall
 	case len(fit) == 1:
 		s.thread = fit[0]

@@ -7,6 +7,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"strings"
 	"unicode/utf8"
 
 	"halves/redox"
@@ -63,10 +64,14 @@ func (l *lineReader) waiting() bool { return l.r.Buffered() == 0 }
 
 // A request is a line of --each, read.
 type request struct {
-	id     []byte // JSON
-	text   string
-	medium string
+	id       []byte // JSON
+	text     string
+	question string // of a working
+	medium   string
 }
+
+// keyWorking is the key of lines that hold a question and, as text, a working.
+const keyWorking = "working"
 
 // A lineError is a line of --each that is not what it should be.
 type lineError struct {
@@ -89,7 +94,7 @@ func readRequest(line []byte, number int, key string) (request, error) {
 	}
 	var j struct {
 		ID       json.RawMessage `json:"id"`
-		Question *string         `json:"question"`
+		Question json.RawMessage `json:"question"`
 		Text     *string         `json:"text"`
 		Medium   *string         `json:"medium"`
 	}
@@ -107,23 +112,54 @@ func readRequest(line []byte, number int, key string) (request, error) {
 	case err != nil:
 		return r, &lineError{msg: err.Error(), hint: exampleRequest(key)}
 	}
-	text := j.Question
-	if key == "text" {
-		text = j.Text
+	question, medium, err := readQuestion(j.Question)
+	if errors.As(err, &typed) {
+		field := strings.TrimSuffix("question."+typed.Field, ".")
+		return r, &lineError{msg: fmt.Sprintf("%q is a %s and not a string", field, typed.Value), hint: exampleRequest(key)}
+	}
+	text, member := question, key
+	if key != "question" {
+		text, member = j.Text, "text"
 	}
 	if text == nil {
-		return r, &lineError{msg: fmt.Sprintf("the line has no %q", key), hint: exampleRequest(key)}
+		return r, &lineError{msg: fmt.Sprintf("the line has no %q", member), hint: exampleRequest(key)}
 	}
 	r.text = *text
+	if question != nil && key == keyWorking {
+		r.question = *question
+	}
 	if j.Medium != nil {
-		r.medium = *j.Medium
+		medium = j.Medium
+	}
+	if medium != nil {
+		r.medium = *medium
 	}
 	return r, nil
 }
 
+// readQuestion reads the question of a line: a string, or an object with its
+// skeleton and its medium. What is not there is nil.
+func readQuestion(b json.RawMessage) (skeleton, medium *string, err error) {
+	if len(b) > 0 && b[0] == '{' {
+		var j struct {
+			Skeleton *string `json:"skeleton"`
+			Medium   *string `json:"medium"`
+		}
+		err = json.Unmarshal(b, &j)
+		return j.Skeleton, j.Medium, err
+	}
+	if b != nil {
+		err = json.Unmarshal(b, &skeleton)
+	}
+	return skeleton, nil, err
+}
+
 func exampleRequest(key string) string {
-	if key == "text" {
+	switch key {
+	case "text":
 		return `{"id": 1, "text": "SO4^2-"}`
+	case keyWorking:
+		return `{"id": 1, "question": "Cu + Ag^+ -> Cu^2+ + Ag", "text": "Cu -> Cu^2+ + 2 e^-\nAg^+ + e^- -> Ag"}`
 	}
 	return `{"id": 1, "question": "Cu + Ag^+ -> Cu^2+ + Ag"}`
 }

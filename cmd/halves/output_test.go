@@ -24,6 +24,7 @@ func TestOutputKeepsToTheSchema(t *testing.T) {
 	if err := compiler.AddResource("output.schema.json", doc); err != nil {
 		t.Fatal(err)
 	}
+	ada, section := workingFiles(t)
 	for _, c := range []struct {
 		part string
 		args []string
@@ -43,6 +44,13 @@ func TestOutputKeepsToTheSchema(t *testing.T) {
 		{"frost", []string{"diagram", "frost", "Mn", "--format", "json"}, ""},
 		{"map", []string{"diagram", "ph", "Fe", "--format", "json"}, ""},
 		{"talk", []string{"talk", "--format", "json", "Zn + Cu^2+ -> Zn^2+ + Cu"}, ""},
+		{"marked", []string{"mark", "--format", "json", "--question", "MnO4^- + Fe^2+ -> Mn^2+ + Fe^3+, in acid", ada}, ""},
+		{"marked", []string{"mark", "--format", "json", "--worth", "medium=2", "--medium", "acidic", "--question", "MnO4^- + Fe^2+ -> Mn^2+ + Fe^3+", ada}, ""},
+		{"markedClass", []string{"mark", "--format", "json", section}, ""},
+		{"routes", []string{"mark", "--format", "json", "--question", "Cu + Ag^+ -> Cu^2+ + Ag", "--map"}, ""},
+		{"markedLine", []string{"mark", "--each", "-"}, markLines},
+		{"error", []string{"mark", "--each", "-"}, "Cu -> Cu^2+\n{\"question\":\"C3H8 + O2 -> CO2 + H2O\",\"text\":\"\"}\n{\"question\":{}}\n{\"question\":\"Mn^2+ -> MnO4^-, in acid\",\"text\":\"x\"}\n{\"question\":\"Zn + Cu^2+ -> Zn^2+ + Cu\",\"medium\":\"sour\",\"text\":\"x\"}\n"},
+		{"error", []string{"mark", "--format", "json", "--question", "Cu + Xx -> Cu^2+", ada}, ""},
 	} {
 		part, err := compiler.Compile("output.schema.json#/$defs/" + c.part)
 		if err != nil {

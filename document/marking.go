@@ -1,0 +1,206 @@
+package document
+
+import (
+	"fmt"
+	"strconv"
+	"strings"
+
+	"halves/cohort"
+	"halves/marking"
+	"halves/redox"
+)
+
+// A Working is a marked working with whose it is.
+type Working struct {
+	Student  string
+	Question string // as typed
+	Result   marking.Result
+	Marks    marking.Marks
+	Repaired bool // show how a line that slips could stand
+}
+
+// FromWorking lays out the page that a student gets back: each line with its
+// verdict in words, what to look at, and the marks with the reason for each.
+func FromWorking(c redox.Conventions, w Working) *Document {
+	d := newLayout(c)
+	d.Title = plain(w.Student)
+	d.add(Paragraph{d.prose(w.Question)})
+	t := Table{Caption: "the working, line by line", Head: []Inline{plain("Line"), plain("What you wrote"), plain("Verdict")}, Right: []bool{true, false, false}}
+	for _, l := range w.Result.Lines {
+		text := strings.TrimSpace(l.Text)
+		if text == "" {
+			continue
+		}
+		t.Rows = append(t.Rows, []Inline{plain(strconv.Itoa(l.Number)), plain(text), d.prose(verdictOf(l))})
+	}
+	if len(t.Rows) > 0 {
+		d.add(Heading{Level: 1, Text: plain("Line by line")}, t)
+	}
+	first := true
+	for _, l := range w.Result.Lines {
+		f, ok := w.Result.Feedback(l.Number)
+		if !ok {
+			continue
+		}
+		if first {
+			d.add(Heading{Level: 1, Text: plain("What to look at")})
+			first = false
+		}
+		d.add(Paragraph{d.said("Line %d, %s: %s. %s %s", l.Number, l.Kind.Words(), f.Matter, f.Rule, f.Question)})
+		if w.Repaired && f.Repaired != "" {
+			d.add(Paragraph{d.said("Line %d could be: %s", l.Number, f.Repaired)})
+		}
+	}
+	d.marks(w.Marks)
+	return d.Document
+}
+
+// verdictOf says a line's verdict.
+func verdictOf(l marking.Line) string {
+	if l.Verdict == marking.Slips {
+		return "look again: " + l.Kind.Words()
+	}
+	return l.Verdict.Words()
+}
+
+// said makes a text of a sentence with formulas and true minus signs.
+func (d layout) said(format string, values ...any) Inline {
+	s := fmt.Sprintf(format, values...)
+	for n := range 10 {
+		s = strings.ReplaceAll(s, " -"+strconv.Itoa(n), " \u2212"+strconv.Itoa(n))
+	}
+	return d.prose(s)
+}
+
+// marks writes the marks, step by step.
+func (d layout) marks(m marking.Marks) {
+	d.add(Heading{Level: 1, Text: plain(fmt.Sprintf("Marks: %d of %d", m.Earned, m.OutOf)), Keep: true})
+	if m.Provisional {
+		d.add(Note{plain("A line could not be read. The marks are provisional until a person has looked at it.")})
+	}
+	t := Table{Caption: "marks by step", Head: []Inline{plain("Step"), plain("Marks"), plain("Why")}, Right: []bool{false, true, false}}
+	for _, p := range m.Points {
+		t.Rows = append(t.Rows, []Inline{plain(p.Step.String()), plain(fmt.Sprintf("%d of %d", p.Earned, p.OutOf)), d.said("%s", p.Why)})
+	}
+	d.add(t)
+}
+
+// FromClass lays out what a class did: slips by kind and by step, each question
+// with its difficulty and discrimination, and equal answers.
+func FromClass(c redox.Conventions, s cohort.Summary) *Document {
+	d := newLayout(c)
+	d.Title = plain("What the class did")
+	text := fmt.Sprintf("%s of %s, %d of them with a slip.", counted(s.Scripts, "working"), counted(s.Students, "student"), s.Slipped)
+	if s.Provisional > 0 {
+		text += fmt.Sprintf(" Marks of %s are provisional: a line could not be read, or is about something else.", counted(s.Provisional, "working"))
+	}
+	if s.Replaced > 0 {
+		text += fmt.Sprintf(" Of %s handed in again the later one counts.", counted(s.Replaced, "working"))
+	}
+	d.add(Paragraph{plain(text)})
+	tally := func(title, what string, all []cohort.Tally, words func(string) string) {
+		if len(all) == 0 {
+			return
+		}
+		t := Table{Caption: title, Head: []Inline{plain(what), plain("Workings"), plain("Share")}, Right: []bool{false, true, true}}
+		for _, x := range all {
+			t.Rows = append(t.Rows, []Inline{plain(words(x.Name)), plain(strconv.Itoa(x.Count)), plain(percent(x.Share))})
+		}
+		d.add(Heading{Level: 1, Text: plain(title)}, t)
+	}
+	tally("First slips by kind", "Slip", s.Kinds, func(k string) string { return marking.Kind(k).Words() })
+	tally("First slips by step of the method", "Step", s.Steps, func(k string) string { return marking.Step(k).String() })
+	t := Table{Caption: "questions", Head: []Inline{plain("Question"), plain("Workings"), plain("Share of marks"), plain("Discrimination")}, Right: []bool{false, true, true, true}}
+	var reasons []Inline
+	for _, x := range s.Items {
+		discrimination := d.decimals(fmt.Sprintf("%.2f", x.Discrimination.Value))
+		if !x.Discrimination.Known() {
+			discrimination = "none"
+			reasons = append(reasons, join(d.prose(x.Question), plain(": "+x.Discrimination.Reason)))
+		}
+		share := "none"
+		if x.Difficulty.Known() {
+			share = percent(x.Difficulty.Value)
+		}
+		t.Rows = append(t.Rows, []Inline{d.prose(x.Question), plain(strconv.Itoa(x.Scripts)), plain(share), plain(minus(discrimination))})
+	}
+	if len(t.Rows) > 0 {
+		d.add(Heading{Level: 1, Text: plain("Questions")}, t, Note{plain("Share of marks: what was earned of what could be; a larger share is an easier question. Discrimination: the correlation of the marks of the question with those of the others.")})
+	}
+	if len(reasons) > 0 {
+		d.add(Paragraph{plain("No discrimination is given where it cannot be:")}, List{reasons})
+	}
+	if len(s.Items) > 1 {
+		if s.Alpha.Known() {
+			d.add(Paragraph{plain(minus(d.decimals(fmt.Sprintf("Cronbach’s alpha of the %d questions is %.2f, from %s who answered all of them.", s.Alpha.Questions, s.Alpha.Value, counted(s.Alpha.Students, "student")))))})
+		} else {
+			d.add(Paragraph{plain("Cronbach’s alpha is not given: " + s.Alpha.Reason + ".")})
+		}
+	}
+	for _, x := range s.Items {
+		d.answers(x)
+	}
+	return d.Document
+}
+
+// answers lists the equal answers to a question.
+func (d layout) answers(x cohort.Item) {
+	if len(x.Answers) == 0 {
+		return
+	}
+	t := Table{Caption: "equal answers", Head: []Inline{plain("Answer"), plain("Students"), plain("Share of marks")}, Right: []bool{false, true, true}}
+	for _, g := range x.Answers {
+		share := "none"
+		if g.MeanShare.Known() {
+			share = percent(g.MeanShare.Value)
+		}
+		t.Rows = append(t.Rows, []Inline{d.prose(g.Answer), plain(strconv.Itoa(g.Count)), plain(share)})
+	}
+	d.add(Heading{Level: 1, Text: join(plain("Answers to "), d.prose(x.Question))}, t)
+	if x.Unanswered > 0 {
+		d.add(Note{plain(counted(x.Unanswered, "working") + " came to no whole equation.")})
+	}
+}
+
+// FromRoutes lays out the slips that lead to wrong answers: the slip map of a
+// question, or those that lead to one answer.
+func FromRoutes(c redox.Conventions, title, none string, all []marking.Route) *Document {
+	d := newLayout(c)
+	d.Title = d.prose(title)
+	if len(all) == 0 {
+		d.add(Paragraph{plain(none)})
+		return d.Document
+	}
+	var order []string
+	by := map[string][]Inline{}
+	for _, r := range all {
+		answer := bare(r.Answer)
+		if by[answer] == nil {
+			order = append(order, answer)
+		}
+		where := d.prose(bare(r.Lines[r.Line-1]))
+		by[answer] = append(by[answer], join(plain(r.Kind.Words()+", at "), where, plain(fmt.Sprintf(": %d of %d marks", r.Marks, r.OutOf))))
+	}
+	d.add(Note{plain("One slip each, carried through to the end. Marks are by the usual scheme, with the whole working shown.")})
+	for _, answer := range order {
+		d.add(Heading{Level: 1, Text: d.prose(answer), Keep: true}, List{by[answer]})
+	}
+	return d.Document
+}
+
+// bare cuts the label off a line of a route.
+func bare(line string) string {
+	if _, rest, ok := strings.Cut(line, ": "); ok {
+		return rest
+	}
+	return line
+}
+
+func counted(n int, what string) string {
+	if n == 1 {
+		return "1 " + what
+	}
+	return strconv.Itoa(n) + " " + what + "s"
+}
+
+func percent(share float64) string { return fmt.Sprintf("%.0f%s%%", 100*share, noBreak) }

@@ -1,0 +1,94 @@
+package document_test
+
+import (
+	"strings"
+	"testing"
+
+	"halves/cohort"
+	"halves/document"
+	"halves/marking"
+	"halves/redox"
+)
+
+func markingQuestion(t *testing.T, skeleton string, m redox.Medium) *marking.Question {
+	t.Helper()
+	s, err := redox.Work(skeleton, m, redox.Conventions{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	q, err := marking.NewQuestion(s)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return q
+}
+
+func pageText(t *testing.T, d *document.Document) string {
+	t.Helper()
+	var b strings.Builder
+	if err := document.Text(&b, d, document.TextOptions{Width: 100}); err != nil {
+		t.Fatal(err)
+	}
+	return b.String()
+}
+
+// TestFromWorking: a page has the verdicts in words, what to look at, and the
+// marks with reasons; the repaired line only where it is allowed.
+func TestFromWorking(t *testing.T) {
+	q := markingQuestion(t, "MnO4^- + Fe^2+ -> Mn^2+ + Fe^3+", redox.Acidic)
+	r := q.Judge("MnO4- + 8H+ + 3e- -> Mn2+ + 4H2O\nFe2+ -> Fe3+ + e-\n\n<b>3Fe2+</b>\nMnO4- + 8H+ + 3Fe2+ -> Mn2+ + 4H2O + 3Fe3+")
+	w := document.Working{Student: "S-07", Question: "MnO4^- + Fe^2+ -> Mn^2+ + Fe^3+, in acid", Result: r, Marks: r.Mark(q.Scheme())}
+	page := pageText(t, document.FromWorking(redox.Conventions{}, w))
+	for _, want := range []string{"S-07", "look again: number of electrons", "left has the charge +4, right +2", "follows from a wrong line", "Marks: 4 of 6", "lost on line 1"} {
+		if !strings.Contains(page, want) {
+			t.Errorf("no %q on\n%s", want, page)
+		}
+	}
+	if strings.Contains(page, "could be") {
+		t.Errorf("the repaired line stands on\n%s", page)
+	}
+	w.Repaired = true
+	if page := pageText(t, document.FromWorking(redox.Conventions{}, w)); !strings.Contains(page, "Line 1 could be: MnO₄⁻ + 8 H⁺ + 5 e⁻ ⟶ Mn²⁺ + 4 H₂O") {
+		t.Errorf("no repaired line on\n%s", page)
+	}
+	var b strings.Builder
+	if err := document.HTML(&b, document.FromWorking(redox.Conventions{}, w), document.HTMLOptions{}); err != nil {
+		t.Fatal(err)
+	}
+	if strings.Contains(b.String(), "<b>3Fe") || !strings.Contains(b.String(), "&lt;b&gt;3Fe") {
+		t.Error("what a student typed is taken for a part of the page")
+	}
+}
+
+// TestFromClass: figures where there are some, reasons where there are none.
+func TestFromClass(t *testing.T) {
+	all := []cohort.Script{
+		{Student: "S-07", Question: "Cu + Ag^+ -> Cu^2+ + Ag", Earned: 6, OutOf: 6, Answer: "Cu + 2 Ag^+ -> Cu^2+ + 2 Ag"},
+		{Student: "S-08", Question: "Cu + Ag^+ -> Cu^2+ + Ag", Earned: 4, OutOf: 6, Slip: string(marking.UnequalElectrons), Step: string(marking.EqualizedStep), Provisional: true},
+	}
+	page := pageText(t, document.FromClass(redox.Conventions{}, cohort.Summarize(all)))
+	for _, want := range []string{"2 workings of 2 students, 1 of them with a slip", "1 working are provisional", "electrons not made equal", "electrons made equal", "83 %", "No discrimination is given", "Cu + 2 Ag⁺ ⟶ Cu²⁺ + 2 Ag", "1 working came to no whole equation"} {
+		if !strings.Contains(page, want) {
+			t.Errorf("no %q on\n%s", want, page)
+		}
+	}
+	if page := pageText(t, document.FromClass(redox.Conventions{}, cohort.Summary{})); !strings.Contains(page, "0 workings of 0 students") {
+		t.Errorf("of nothing:\n%s", page)
+	}
+}
+
+// TestFromRoutes: slips are gathered by the answer that they lead to.
+func TestFromRoutes(t *testing.T) {
+	q := markingQuestion(t, "Cu + NO3^- -> Cu^2+ + NO", redox.Acidic)
+	routes, err := q.FromAnswer("Cu + NO3- + 4H+ -> Cu2+ + NO + 2H2O")
+	if err != nil {
+		t.Fatal(err)
+	}
+	page := pageText(t, document.FromRoutes(redox.Conventions{}, "Slips", "none", routes))
+	if strings.Count(page, "\nCu + NO₃⁻ + 4 H⁺ ⟶ Cu²⁺ + NO + 2 H₂O\n") != 1 || !strings.Contains(page, "number of electrons, at Cu ⟶ Cu²⁺ + 3 e⁻: 4 of 6 marks") || !strings.Contains(page, "electrons not made equal") {
+		t.Errorf("the slips:\n%s", page)
+	}
+	if page := pageText(t, document.FromRoutes(redox.Conventions{}, "Slips", "None is known.", nil)); !strings.Contains(page, "None is known.") {
+		t.Errorf("of nothing:\n%s", page)
+	}
+}
