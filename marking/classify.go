@@ -539,6 +539,9 @@ func (w *working) alone(s *statement) (Kind, string) {
 	if !w.atomsOff(s) {
 		return ChargeUnbalanced, w.say(s, 0)
 	}
+	if len(w.q.halves) == 0 {
+		return MainCoefficient, w.sayFailing(s)
+	}
 	k, ok := w.proportion(s, w.q.acid)
 	if !ok || k.Sign() < 0 {
 		for _, e := range w.elements(s) {

@@ -125,6 +125,15 @@ func (w *working) next(rung int) string {
 	if w == nil {
 		return "The working cannot be read."
 	}
+	if len(w.q.halves) == 0 {
+		switch {
+		case rung <= 1:
+			return "Look at the oxidation states: which elements change?"
+		case rung == 2:
+			return "Gain and loss are equal: multiply what changes so that as many electrons are lost as gained, then balance the rest."
+		}
+		return "The answer is: " + w.write(w.q.answer, false)
+	}
 	whole := slices.ContainsFunc(w.statements, func(s *judged) bool { return s.thread == overall && s.holds })
 	for k, h := range w.q.halves {
 		reached, stage := -1, 0
@@ -209,6 +218,14 @@ func proportional(a, b []chem.Ratio) bool {
 // repaired writes a line that slips as it could stand: as far along as it was
 // meant to be.
 func (w *working) repaired(s *judged) string {
+	if s.claim != nil {
+		for _, c := range w.q.solution.Changes {
+			if c.Element == s.claim.element {
+				return fmt.Sprintf("%s: %s to %s, %s electrons for each atom", c.Element, c.From.Signed(), c.To.Signed(), magnitude(c.Electrons()))
+			}
+		}
+		return ""
+	}
 	if s.thread == elsewhere {
 		return ""
 	}
@@ -315,6 +332,9 @@ func (r Result) Explain(line int) []string {
 }
 
 func (w *working) asRead(s *statement) string {
+	if s.claim != nil {
+		return fmt.Sprintf("%s from %s to %s", s.claim.element, s.claim.from.Signed(), s.claim.to.Signed())
+	}
 	side := func(terms []term) (out []chem.Term) {
 		for _, t := range terms {
 			x := w.book[t.species]
@@ -337,6 +357,8 @@ func (w *working) whyThread(s *judged) string {
 		}
 	}
 	switch {
+	case s.claim != nil:
+		return "it is a claim of oxidation states"
 	case s.thread == overall:
 		return "it is a whole equation, by " + list(own)
 	case s.thread == elsewhere:

@@ -224,7 +224,7 @@ func makeQuestions() (all, molecular []*gquestion, skipped map[string]int) {
 				continue
 			}
 			q, err := NewQuestion(s)
-			if err != nil {
+			if err != nil || len(q.halves) < 2 {
 				skipped["no two halves in water"]++
 				continue
 			}

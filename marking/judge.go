@@ -40,6 +40,10 @@ func (w *working) judge(s *judged, before []*judged) {
 		s.verdict, s.why = Elsewhere, "its species are not those of the question"
 		return
 	}
+	if s.claim != nil {
+		w.judgeClaim(s)
+		return
+	}
 	if w.copied(s) {
 		s.verdict, s.why = Comment, "the question, copied"
 		return
@@ -65,6 +69,10 @@ func (w *working) judge(s *judged, before []*judged) {
 		default:
 			s.slip(kind, why)
 		}
+		return
+	}
+	if s.thread == overall && s != w.answer && w.byStates(before) && w.isPartial(s.statement) {
+		s.verdict = Stands
 		return
 	}
 	if from := w.follows(s.statement, before); from != nil {
@@ -432,6 +440,9 @@ func (w *working) coefficientsSet(p, s *statement) bool {
 // sumOf returns the halves whose sum, each times a number, a whole statement is,
 // and the numbers. With strict the electrons must vanish and all else agree.
 func (w *working) sumOf(s *statement, before []*judged, strict bool) (from []*judged, times []chem.Ratio) {
+	if len(w.q.halves) == 0 {
+		return nil, nil
+	}
 	// Of each half the latest statement, then the ones before it.
 	lists := make([][]*judged, len(w.q.halves))
 	for i := len(before) - 1; i >= 0; i-- {

@@ -14,17 +14,20 @@ type Step string
 
 // The steps, in the order of the method.
 const (
-	SpeciesStep   Step = "species"   // both halves with the right species
-	OxidationStep Step = "oxidation" // the oxidation half balanced
-	ReductionStep Step = "reduction" // the reduction half balanced
-	EqualizedStep Step = "equalized" // electrons made equal
-	AddedStep     Step = "added"     // halves added, and what stands on both sides cancelled
-	MediumStep    Step = "medium"    // in base, hydrogen ions made into hydroxide ions and water
-	FinalStep     Step = "final"     // the answer right, in lowest whole numbers, in its medium
+	SpeciesStep   Step = "species"      // both halves with the right species
+	OxidationStep Step = "oxidation"    // the oxidation half balanced
+	ReductionStep Step = "reduction"    // the reduction half balanced
+	EqualizedStep Step = "equalized"    // electrons made equal
+	AddedStep     Step = "added"        // halves added, and what stands on both sides cancelled
+	MediumStep    Step = "medium"       // in base, hydrogen ions made into hydroxide ions and water
+	StatesStep    Step = "states"       // by oxidation states: what changes, and between which
+	ChangesStep   Step = "changes"      // by oxidation states: how many electrons each formula moves
+	OthersStep    Step = "coefficients" // by oxidation states: the species that do not change
+	FinalStep     Step = "final"        // the answer right, in lowest whole numbers, in its medium
 )
 
-// Steps lists the steps in the order of the method.
-var Steps = []Step{SpeciesStep, OxidationStep, ReductionStep, EqualizedStep, AddedStep, MediumStep, FinalStep}
+// Steps lists the steps in the order of the methods.
+var Steps = []Step{SpeciesStep, OxidationStep, ReductionStep, StatesStep, ChangesStep, EqualizedStep, AddedStep, MediumStep, OthersStep, FinalStep}
 
 // says names a step for a reader.
 var says = map[Step]string{
@@ -34,6 +37,9 @@ var says = map[Step]string{
 	EqualizedStep: "electrons made equal",
 	AddedStep:     "halves added and cancelled",
 	MediumStep:    "brought into basic solution",
+	StatesStep:    "oxidation states of what changes",
+	ChangesStep:   "gain and loss for each formula",
+	OthersStep:    "the other coefficients",
 	FinalStep:     "the final equation",
 }
 
@@ -49,14 +55,19 @@ type Scheme struct {
 }
 
 // Scheme returns the usual scheme of a question, a point for each step: six in
-// acid, seven in base. (marking.md of the project's design; common practice, no
+// acid, seven in base, five where nothing dissolves. (marking.md of the project's design; common practice, no
 // source.)
 func (q *Question) Scheme() Scheme {
 	s := Scheme{Worth: map[Step]int{}}
-	for _, step := range Steps {
-		if step != MediumStep || q.inBase() {
-			s.Worth[step] = 1
-		}
+	steps := []Step{SpeciesStep, OxidationStep, ReductionStep, EqualizedStep, AddedStep, FinalStep}
+	switch {
+	case len(q.halves) == 0:
+		steps = []Step{StatesStep, ChangesStep, EqualizedStep, OthersStep, FinalStep}
+	case q.inBase():
+		steps = append(steps, MediumStep)
+	}
+	for _, step := range steps {
+		s.Worth[step] = 1
 	}
 	return s
 }
@@ -141,7 +152,7 @@ func (w *working) point(p *Point, right bool, scheme Scheme) {
 	if s == nil {
 		return
 	}
-	if scheme.Working && !slices.ContainsFunc(w.statements, func(s *judged) bool { return s.thread >= 0 }) {
+	if scheme.Working && !slices.ContainsFunc(w.statements, func(s *judged) bool { return s.thread >= 0 || s.claim != nil }) {
 		p.Why = "no working is shown"
 		return
 	}
@@ -174,7 +185,12 @@ func (r Result) Answer() string {
 
 // stepOf is the step that a slip costs.
 func (w *working) stepOf(s *judged) Step {
+	if len(w.q.halves) == 0 {
+		return w.stepByStates(s)
+	}
 	switch s.kind {
+	case OxidationStateWrong:
+		return SpeciesStep
 	case UnequalElectrons, PartMultiplied, ElectronsMissing:
 		return EqualizedStep
 	case HydrogenInBase, HydroxideOneSide:
@@ -202,6 +218,40 @@ func (w *working) stepOf(s *judged) Step {
 		return ReductionStep
 	}
 	return AddedStep
+}
+
+// stepByStates is the step that a slip costs where oxidation states are counted.
+func (w *working) stepByStates(s *judged) Step {
+	switch {
+	case s.claim != nil && slices.ContainsFunc(w.q.solution.Changes, func(c redox.Change) bool {
+		return c.Element == s.claim.element && c.From.Equal(s.claim.from) && c.To.Equal(s.claim.to)
+	}):
+		return ChangesStep // the states are right, the electrons are not
+	case s.claim != nil:
+		return StatesStep
+	case s.kind == NotLowest:
+		return FinalStep
+	case w.changesAgree(s.statement):
+		return OthersStep
+	}
+	return EqualizedStep
+}
+
+// changesAgree reports whether what changes has numbers in the proportion of the
+// answer.
+func (w *working) changesAgree(s *statement) bool {
+	k := zero
+	for i, changing := range w.q.changing {
+		if !changing || w.q.acid[i].Sign() == 0 {
+			continue
+		}
+		r := s.at(i).Quo(w.q.acid[i])
+		if k.Sign() != 0 && !r.Equal(k) {
+			return false
+		}
+		k = r
+	}
+	return k.Sign() > 0
 }
 
 // costs returns the first slip that is not mended and costs a step, nil for none.
@@ -232,7 +282,11 @@ func (w *working) mended(slip *judged) bool {
 		return false
 	}
 	for _, s := range w.statements {
-		if s.line <= slip.line || s.thread != slip.thread || !s.isRight() {
+		// A wrong claim of states is mended by any line that is true after it.
+		if s.line > slip.line && slip.claim != nil && s.holds && (s.claim == nil || s.claim.element == slip.claim.element) {
+			return true
+		}
+		if s.line <= slip.line || s.thread != slip.thread || !s.isRight() || s.thread == overall && !s.holds || slip.claim != nil {
 			continue
 		}
 		if s.thread == overall || w.rungOf(s.statement) >= w.reach(slip.statement) {
@@ -259,6 +313,9 @@ func (w *working) reach(s *statement) rung {
 // earner returns the statement that earns a step, nil for none.
 func (w *working) earner(step Step) *judged {
 	whole := w.firstGood(func(s *judged) bool { return s.thread == overall })
+	if len(w.q.halves) == 0 {
+		return w.earnerByStates(step, whole)
+	}
 	half := func(k int) *judged {
 		if s := w.firstGood(func(s *judged) bool { return s.thread == k && w.finished(s.statement) }); s != nil {
 			return s
@@ -304,6 +361,38 @@ func (w *working) earner(step Step) *judged {
 		return w.firstGood(func(s *judged) bool {
 			return s.thread == overall && !has(s.left, hydron) && !has(s.right, hydron)
 		})
+	}
+	return nil
+}
+
+// earnerByStates is earner where oxidation states are counted.
+func (w *working) earnerByStates(step Step, whole *judged) *judged {
+	counted := whole // the first line that has the numbers of what changes
+	for _, s := range w.statements {
+		if s.thread == overall && s.verdict != Comment && w.changesAgree(s.statement) {
+			counted = s
+			break
+		}
+	}
+	switch step {
+	case StatesStep, ChangesStep:
+		var last *judged
+		for _, c := range w.q.solution.Changes {
+			s := w.firstGood(func(s *judged) bool {
+				return s.claim != nil && s.claim.element == c.Element && (step == StatesStep || s.claim.electrons.Sign() != 0)
+			})
+			if s == nil {
+				return counted
+			}
+			if last == nil || s.line > last.line {
+				last = s
+			}
+		}
+		return last
+	case EqualizedStep:
+		return counted
+	case OthersStep:
+		return whole
 	}
 	return nil
 }
@@ -359,6 +448,9 @@ func (w *working) finished(s *statement) bool {
 
 // equalized returns the later of two finished halves whose electrons are equal.
 func (w *working) equalized() *judged {
+	if len(w.q.halves) == 0 {
+		return nil
+	}
 	latest := make([]*judged, len(w.q.halves))
 	for _, s := range w.statements {
 		if s.thread >= 0 && w.finished(s.statement) && (s.isRight() || s.verdict == Follows) {

@@ -38,14 +38,16 @@ type Question struct {
 	acid     []chem.Ratio // the same with hydrogen ions
 	left     []bool       // on which side a species of the question stands
 	isOwn    []bool
+	changing []bool // species that hold atoms whose oxidation state changes
 	// spectators are ions of the question's substances that neither half has.
 	spectators []*chem.Species
 	elements   []chem.Element
 	skeleton   string
 }
 
-// NewQuestion prepares a worked question. Its solution must have two
-// half-reactions; the error says where it has not.
+// NewQuestion prepares a worked question: one with two half-reactions, or one in
+// which nothing dissolves and oxidation states are counted. The error says where
+// it is neither.
 func NewQuestion(s *redox.Solution) (*Question, error) {
 	if s.Conventions != (redox.Conventions{}) {
 		again, err := redox.Work(s.Skeleton.String(), s.Medium, redox.Conventions{})
@@ -55,16 +57,27 @@ func NewQuestion(s *redox.Solution) (*Question, error) {
 		s = again
 	}
 	q := &Question{solution: s, medium: s.Medium, species: []*chem.Species{chem.Water, chem.Hydron, chem.Hydroxide, chem.Electron}, skeleton: s.Skeleton.String()}
-	for _, h := range s.Halves {
-		if len(h.Equation.Left) == 0 {
-			return nil, fmt.Errorf("the question has no half-reactions in water, and workings by oxidation states are not marked yet")
-		}
-		q.addHalf(h)
-	}
-	if len(q.halves) < 2 {
+	switch {
+	case !s.Redox() || len(s.Equation.Left) == 0:
+		return nil, fmt.Errorf("nothing is oxidized and reduced in it")
+	case len(s.Halves) == 0 || len(s.Halves[0].Equation.Left) == 0:
+		q.finishDry()
+	case len(s.Halves) < 2:
 		return nil, fmt.Errorf("the question has no two half-reactions")
+	default:
+		for _, h := range s.Halves {
+			q.addHalf(h)
+		}
+		q.finish()
 	}
-	q.finish()
+	q.changing = make([]bool, len(q.species))
+	for _, c := range s.Changes {
+		for _, x := range slices.Concat(c.Reactants, c.Products) {
+			if i := slices.IndexFunc(q.species, x.Same); i >= 0 {
+				q.changing[i] = true
+			}
+		}
+	}
 	return q, nil
 }
 
@@ -103,6 +116,24 @@ func (q *Question) addHalf(h redox.Half) {
 		}
 	}
 	q.halves = append(q.halves, x)
+}
+
+// finishDry takes the species and the answer from the equation alone.
+func (q *Question) finishDry() {
+	for side, t := range q.solution.Equation.Terms {
+		i := q.index(t.Species)
+		for len(q.acid) < len(q.species) {
+			q.acid = append(q.acid, chem.Ratio{})
+		}
+		q.acid[i] = q.acid[i].Add(t.Coefficient.Mul(chem.Whole(side)))
+	}
+	n := len(q.species)
+	q.isOwn, q.left = make([]bool, n), make([]bool, n)
+	for i := firstOwn; i < n; i++ {
+		q.isOwn[i], q.left[i] = true, q.acid[i].Sign() < 0
+	}
+	q.answer = q.acid
+	q.listElements()
 }
 
 func (q *Question) finish() {
@@ -147,6 +178,10 @@ func (q *Question) finish() {
 			}
 		}
 	}
+	q.listElements()
+}
+
+func (q *Question) listElements() {
 	seen := map[chem.Element]bool{}
 	for _, s := range q.species {
 		for _, c := range s.Composition() {

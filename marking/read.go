@@ -38,6 +38,7 @@ type statement struct {
 	vector      []chem.Ratio // right less left, by species; shorter than the book where the rest is zero
 	hydronium   bool         // H3O^+ was written
 	dissolved   bool         // a strong electrolyte was written whole
+	claim       *claim       // of oxidation states, for an equation nil
 	thread      int          // index of a half, overall, or elsewhere
 }
 
@@ -45,6 +46,7 @@ type statement struct {
 const (
 	overall   = -1
 	elsewhere = -2
+	states    = -3 // a claim of oxidation states
 )
 
 // at returns the vector's number of a species.

@@ -5,6 +5,7 @@ import (
 	"encoding/json"
 	"os"
 	"slices"
+	"strings"
 	"testing"
 
 	"halves/redox"
@@ -113,6 +114,41 @@ func TestSamples(t *testing.T) {
 	t.Logf("%d: first slip %d of %d, kind %d, false alarms %d, finals %d, other lines amiss %d", all, line, slips, kind, alarms, finals, others)
 	if line*100 < slips*99 || kind*100 < slips*95 || alarms > 0 || finals < all || others > 3 {
 		t.Error("that is not good enough")
+	}
+}
+
+// TestJudgeSoFar: line by line, the verdicts are those of the working when it is
+// handed in, but for the last whole equation.
+func TestJudgeSoFar(t *testing.T) {
+	for _, s := range samples(t) {
+		q := questionOf(t, s.Question.Skeleton, s.Question.Medium)
+		whole := q.Judge(s.Text)
+		lines := strings.Split(strings.NewReplacer("\r\n", "\n", "\r", "\n").Replace(s.Text), "\n")
+		for n := 1; n <= len(lines); n++ {
+			r := q.JudgeSoFar(strings.Join(lines[:n], "\n"))
+			last := -1
+			for i, l := range r.Lines {
+				if l.Thread == "overall" {
+					last = i
+				}
+			}
+			for i, l := range r.Lines {
+				if i == last || l.Thread != "overall" && whole.Lines[i].Thread == "overall" {
+					continue
+				}
+				if l.Verdict != whole.Lines[i].Verdict || l.Kind != whole.Lines[i].Kind {
+					t.Errorf("%s: after %d lines line %d is %s %s, and %s %s in the end\n%s", s.ID, n, i+1, l.Verdict, l.Kind, whole.Lines[i].Verdict, whole.Lines[i].Kind, s.Text)
+				}
+			}
+		}
+	}
+	q := questionOf(t, "MnO4^- + Fe^2+ -> Mn^2+ + Fe^3+", "acidic")
+	const twice = "2MnO4- + 16H+ + 10Fe2+ -> 2Mn2+ + 8H2O + 10Fe3+"
+	if r := q.JudgeSoFar(twice); r.FirstSlip != 0 || r.FinalCorrect {
+		t.Errorf("not yet the answer: %+v", r)
+	}
+	if r := q.JudgeSoFar("answer: " + twice); r.Kind != NotLowest {
+		t.Errorf("called the answer: %+v", r)
 	}
 }
 

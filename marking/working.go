@@ -50,13 +50,23 @@ type judged struct {
 // isRight reports whether a statement is true, whatever its purpose.
 func (j *judged) isRight() bool { return j.verdict == Stands || j.verdict == Recovered }
 
-// Judge judges each line of a working.
-func (q *Question) Judge(text string) Result {
+// Judge judges each line of a working that was handed in: its last whole equation
+// is the answer.
+func (q *Question) Judge(text string) Result { return q.judge(text, true) }
+
+// JudgeSoFar judges a working that is still being written, each line as Judge
+// does, but for the last whole equation: until it is called the answer, it may
+// still have to be cancelled, or brought into the medium.
+func (q *Question) JudgeSoFar(text string) Result { return q.judge(text, false) }
+
+func (q *Question) judge(text string, handedIn bool) Result {
 	w := &working{q: q, book: slices.Clip(slices.Clone(q.species))}
 	w.read(text)
 	for i := len(w.statements) - 1; i >= 0; i-- {
-		if w.statements[i].thread == overall {
-			w.answer = w.statements[i]
+		if s := w.statements[i]; s.thread == overall {
+			if handedIn || s.label.answer {
+				w.answer = s
+			}
 			break
 		}
 	}
@@ -96,6 +106,13 @@ func (w *working) read(text string) {
 			if len(raw) <= maxLine {
 				line.Why = "a working does not have so many lines"
 			}
+			w.lines = append(w.lines, line)
+			continue
+		}
+		if c, ok := claimOf(raw); ok {
+			s := &statement{line: i, text: raw, claim: &c, thread: states}
+			w.statements = append(w.statements, &judged{statement: s})
+			line.Verdict = Stands
 			w.lines = append(w.lines, line)
 			continue
 		}
@@ -529,6 +546,8 @@ func (w *working) threadName(k int) string {
 	switch {
 	case k == overall:
 		return "overall"
+	case k == states:
+		return "oxidation states"
 	case k >= 0:
 		return string(w.q.halves[k].role) + " half"
 	}
