@@ -5,7 +5,10 @@ import (
 	"strconv"
 	"strings"
 
+	"halves/chem"
 	"halves/cohort"
+	"halves/diagram"
+	"halves/drawing"
 	"halves/marking"
 	"halves/redox"
 )
@@ -86,7 +89,8 @@ func (d layout) marks(m marking.Marks) {
 }
 
 // FromClass lays out what a class did: slips by kind and by step, each question
-// with its difficulty and discrimination, and equal answers.
+// with its difficulty and discrimination, and equal answers. Slips by kind and
+// the shares of marks of two questions or more come with a bar chart.
 func FromClass(c redox.Conventions, s cohort.Summary) *Document {
 	d := newLayout(c)
 	d.Title = plain("What the class did")
@@ -98,20 +102,28 @@ func FromClass(c redox.Conventions, s cohort.Summary) *Document {
 		text += fmt.Sprintf(" Of %s handed in again the later one counts.", counted(s.Replaced, "working"))
 	}
 	d.add(Paragraph{plain(text)})
-	tally := func(title, what string, all []cohort.Tally, words func(string) string) {
+	tally := func(title, what, chart string, all []cohort.Tally, words func(string) string) {
 		if len(all) == 0 {
 			return
 		}
+		var bars []diagram.Bar
 		t := Table{Caption: title, Head: []Inline{plain(what), plain("Workings"), plain("Share")}, Right: []bool{false, true, true}}
 		for _, x := range all {
 			t.Rows = append(t.Rows, []Inline{plain(words(x.Name)), plain(strconv.Itoa(x.Count)), plain(percent(x.Share))})
+			bars = append(bars, diagram.Bar{Label: drawing.Plain(words(x.Name)), Value: float64(x.Count), End: fmt.Sprintf("%d, %s", x.Count, percent(x.Share))})
 		}
-		d.add(Heading{Level: 1, Text: plain(title)}, t)
+		d.add(Heading{Level: 1, Text: plain(title)})
+		if chart == "" {
+			d.add(t)
+			return
+		}
+		d.charted(chart, 0, bars, t)
 	}
-	tally("First slips by kind", "Slip", s.Kinds, func(k string) string { return marking.Kind(k).Words() })
-	tally("First slips by step of the method", "Step", s.Steps, func(k string) string { return marking.Step(k).String() })
+	tally("First slips by kind", "Slip", "Workings by kind of first slip", s.Kinds, func(k string) string { return marking.Kind(k).Words() })
+	tally("First slips by step of the method", "Step", "", s.Steps, func(k string) string { return marking.Step(k).String() })
 	t := Table{Caption: "questions", Head: []Inline{plain("Question"), plain("Workings"), plain("Share of marks"), plain("Discrimination")}, Right: []bool{false, true, true, true}}
 	var reasons []Inline
+	var bars []diagram.Bar
 	for _, x := range s.Items {
 		discrimination := d.decimals(fmt.Sprintf("%.2f", x.Discrimination.Value))
 		if !x.Discrimination.Known() {
@@ -122,10 +134,19 @@ func FromClass(c redox.Conventions, s cohort.Summary) *Document {
 		if x.Difficulty.Known() {
 			share = percent(x.Difficulty.Value)
 		}
-		t.Rows = append(t.Rows, []Inline{d.prose(x.Question), plain(strconv.Itoa(x.Scripts)), plain(share), plain(minus(discrimination))})
+		question := d.prose(x.Question)
+		t.Rows = append(t.Rows, []Inline{question, plain(strconv.Itoa(x.Scripts)), plain(share), plain(minus(discrimination))})
+		spoken, _ := question.Spoken()
+		bars = append(bars, diagram.Bar{Label: printed(question), Spoken: spoken, Value: x.Difficulty.Value, End: share})
 	}
 	if len(t.Rows) > 0 {
-		d.add(Heading{Level: 1, Text: plain("Questions")}, t, Note{plain("Share of marks: what was earned of what could be; a larger share is an easier question. Discrimination: the correlation of the marks of the question with those of the others.")})
+		d.add(Heading{Level: 1, Text: plain("Questions")})
+		if len(bars) > 1 {
+			d.charted("Share of marks by question", 1, bars, t)
+		} else {
+			d.add(t)
+		}
+		d.add(Note{plain("Share of marks: what was earned of what could be; a larger share is an easier question. Discrimination: the correlation of the marks of the question with those of the others.")})
 	}
 	if len(reasons) > 0 {
 		d.add(Paragraph{plain("No discrimination is given where it cannot be:")}, List{reasons})
@@ -141,6 +162,59 @@ func FromClass(c redox.Conventions, s cohort.Summary) *Document {
 		d.answers(x)
 	}
 	return d.Document
+}
+
+// charted adds a bar chart with the table of its numbers.
+func (d layout) charted(title string, whole float64, bars []diagram.Bar, t Table) {
+	cells := func(row []Inline) []diagram.Cell {
+		out := make([]diagram.Cell, len(row))
+		for i, text := range row {
+			out[i] = cell(text)
+		}
+		return out
+	}
+	data := diagram.Table{Caption: t.Caption, Head: cells(t.Head), Right: t.Right}
+	for _, r := range t.Rows {
+		data.Rows = append(data.Rows, cells(r))
+	}
+	if f, ok := diagram.Bars(diagram.Chart{Title: title, Rows: bars, Whole: whole, Table: data}); ok {
+		d.add(Figure{f})
+	}
+}
+
+// cell makes a cell of a text, which is prose or a formula there. An equation
+// takes the prose beside it into its formula ("..., in acid"), since a table that
+// has an equation may be scrolled; other formulas become plain characters.
+func cell(text Inline) diagram.Cell {
+	spoken, differs := text.Spoken()
+	if !differs {
+		spoken = ""
+	}
+	var runs []chem.Run
+	var prose strings.Builder
+	for _, s := range text {
+		if s.Prose != "" {
+			runs = append(runs, drawing.Plain(s.Prose)...)
+		}
+		runs = append(runs, s.Formula...)
+		prose.WriteString(s.Prose + signsOf(s.Formula))
+	}
+	if _, right := sidesOf(runs); right != nil || len(text) == 1 && text[0].Formula != nil {
+		return diagram.Cell{Formula: runs, Spoken: spoken}
+	}
+	return diagram.Cell{Prose: prose.String(), Spoken: spoken}
+}
+
+// printed are the runs of a text for a picture.
+func printed(text Inline) []chem.Run {
+	var out []chem.Run
+	for _, s := range text {
+		if s.Prose != "" {
+			out = append(out, drawing.Plain(s.Prose)...)
+		}
+		out = append(out, drawing.Signs(s.Formula)...)
+	}
+	return out
 }
 
 // answers lists the equal answers to a question.

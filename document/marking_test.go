@@ -77,6 +77,77 @@ func TestFromClass(t *testing.T) {
 	}
 }
 
+// class is an invented class with slips of several kinds on some questions.
+func class(questions ...string) cohort.Summary {
+	var all []cohort.Script
+	for i, student := range []string{"S-01", "S-02", "S-03", "S-04"} {
+		for k, q := range questions {
+			s := cohort.Script{Student: student, Question: q, Earned: 6 - i*k%6, OutOf: 6}
+			if i+k > 1 {
+				s.Slip, s.Step = string(marking.Kinds[(i+k)%len(marking.Kinds)]), string(marking.EqualizedStep)
+			}
+			all = append(all, s)
+		}
+	}
+	return cohort.Summarize(all)
+}
+
+func classPage(t *testing.T, s cohort.Summary) string {
+	t.Helper()
+	var b strings.Builder
+	if err := document.HTML(&b, document.FromClass(redox.Conventions{}, s), document.HTMLOptions{}); err != nil {
+		t.Fatal(err)
+	}
+	return b.String()
+}
+
+// TestClassCharts: kinds have a chart, and questions where there are two or
+// more; each table stands once, and the words have the figures.
+func TestClassCharts(t *testing.T) {
+	const iron, copper = "MnO4^- + Fe^2+ -> Mn^2+ + Fe^3+, in acid", "Cu + Ag^+ -> Cu^2+ + Ag"
+	two := class(copper, iron)
+	page := classPage(t, two)
+	if n := strings.Count(page, "<svg"); n != 2 {
+		t.Errorf("%d charts for kinds and two questions", n)
+	}
+	for want, n := range map[string]int{
+		"<figcaption>Workings by kind of first slip</figcaption>": 1,
+		"<figcaption>Share of marks by question</figcaption>":     1,
+		">Discrimination</th>":                                    1,
+		">Slip</th>":                                              1,
+		`aria-label="Table: questions"`:                           1, // an equation does not break: the table can be scrolled
+		">, in acid</tspan></text>":                               1,
+	} {
+		if got := strings.Count(page, want); got != n {
+			t.Errorf("%s stands %d times on the page", want, got)
+		}
+	}
+	text := strings.Join(strings.Fields(pageText(t, document.FromClass(redox.Conventions{}, two))), " ")
+	for _, want := range []string{"Workings by kind of first slip. 3 bars, from the top: ", "Share of marks by question. 2 bars, from the top: ", "iron three ion, in acid (75 %)", "MnO₄⁻ + Fe²⁺ ⟶ Mn²⁺ + Fe³⁺, in acid"} {
+		if !strings.Contains(text, want) {
+			t.Errorf("no %q in\n%s", want, text)
+		}
+	}
+	if n := strings.Count(classPage(t, class(iron)), "<svg"); n != 1 {
+		t.Errorf("%d charts for kinds and one question", n)
+	}
+	if n := strings.Count(classPage(t, cohort.Summary{}), "<svg"); n != 0 {
+		t.Errorf("%d charts of nothing", n)
+	}
+}
+
+// TestBrowserClass: axe finds nothing on the page, light and dark.
+func TestBrowserClass(t *testing.T) {
+	ctx := openBrowser(t)
+	show(t, ctx, classPage(t, class("Cu + Ag^+ -> Cu^2+ + Ag", "MnO4^- + Fe^2+ -> Mn^2+ + Fe^3+, in acid")))
+	for _, colours := range []string{"light", "dark"} {
+		scheme(t, ctx, "screen", colours)
+		for _, v := range violations(t, ctx) {
+			t.Errorf("%s: %s", colours, v)
+		}
+	}
+}
+
 // TestFromRoutes: slips are gathered by the answer that they lead to.
 func TestFromRoutes(t *testing.T) {
 	q := markingQuestion(t, "Cu + NO3^- -> Cu^2+ + NO", redox.Acidic)

@@ -36,6 +36,15 @@ var (
 
 // claimOf reads a line as a claim of states.
 func claimOf(line string) (c claim, ok bool) {
+	capitals := 0
+	for i := range len(line) {
+		if line[i] >= 'A' && line[i] <= 'Z' {
+			capitals++
+		}
+	}
+	if capitals == 0 || capitals > 10 || len(line) > 200 { // one element, two numerals, a sentence
+		return c, false
+	}
 	line = plainScripts.Replace(line)
 	if m := claimSymbols.FindStringSubmatch(line); m != nil && m[1] == m[5] {
 		c.from, _ = stateOf(m[2])

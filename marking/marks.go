@@ -317,7 +317,9 @@ func (w *working) earner(step Step) *judged {
 		return w.earnerByStates(step, whole)
 	}
 	half := func(k int) *judged {
-		if s := w.firstGood(func(s *judged) bool { return s.thread == k && w.finished(s.statement) }); s != nil {
+		if s := w.firstGood(func(s *judged) bool {
+			return s.thread == k && (w.finished(s.statement) || s.person && s.at(electron).Sign() != 0)
+		}); s != nil {
 			return s
 		}
 		return whole

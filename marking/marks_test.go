@@ -73,3 +73,27 @@ func TestReadSteps(t *testing.T) {
 		}
 	}
 }
+
+// TestOverruling: a person's verdict stands for equal lines, and what follows is
+// judged by it; without it nothing changes.
+func TestOverruling(t *testing.T) {
+	q := questionOf(t, "MnO4^- + Fe^2+ -> Mn^2+ + Fe^3+", "acidic")
+	const text = "MnO4- + 8H+ + 3e-  -> Mn2+ + 4H2O\nFe2+ -> Fe3+ + e-\nMnO4- ~ what is this -> 5 Mn"
+	if r := q.JudgeWith(text, nil); r.FirstSlip != 1 {
+		t.Errorf("%+v", r.Lines)
+	}
+	r := q.JudgeWith(text, []Overruling{
+		{Text: "MnO4- + 8H+ + 3e- -> Mn2+ + 4H2O", Verdict: Stands, Reason: "the 3 is a 5 on the sheet"},
+		{Text: "MnO4- ~ what is this -> 5 Mn", Verdict: Stands, Reason: "crossed out"},
+	})
+	if r.FirstSlip != 0 || r.Lines[0].Verdict != Stands || r.Lines[0].Why != "the 3 is a 5 on the sheet" || r.Lines[2].Why != "crossed out" {
+		t.Errorf("%+v", r.Lines)
+	}
+	if m := r.Mark(q.Scheme()); m.Provisional || m.Earned != 3 {
+		t.Errorf("%d, %v: %+v", m.Earned, m.Provisional, m.Points)
+	}
+	r = q.JudgeWith("Fe2+ -> Fe3+ + e-", []Overruling{{Text: "Fe2+ -> Fe3+ + e-", Verdict: Slips, Kind: TermLost, Reason: "half the line is missing"}})
+	if r.FirstSlip != 1 || r.Kind != TermLost {
+		t.Errorf("%+v", r.Lines)
+	}
+}

@@ -42,6 +42,7 @@ type judged struct {
 	*statement
 	verdict Verdict
 	holds   bool // true by itself, whatever its purpose
+	person  bool // a person's verdict
 	kind    Kind
 	why     string
 	from    []*judged // what it follows from
@@ -52,14 +53,27 @@ func (j *judged) isRight() bool { return j.verdict == Stands || j.verdict == Rec
 
 // Judge judges each line of a working that was handed in: its last whole equation
 // is the answer.
-func (q *Question) Judge(text string) Result { return q.judge(text, true) }
+func (q *Question) Judge(text string) Result { return q.judge(text, true, nil) }
+
+// An Overruling is a person's verdict on a line, whoever wrote it in a working of
+// the same question; spaces do not count.
+type Overruling struct {
+	Text    string
+	Verdict Verdict // Stands, Follows or Slips
+	Kind    Kind    // of a slip
+	Reason  string  // kept as the reason of the verdict
+}
+
+// JudgeWith is Judge where a person has overruled verdicts. What follows from an
+// overruled line is judged by the person's verdict.
+func (q *Question) JudgeWith(text string, by []Overruling) Result { return q.judge(text, true, by) }
 
 // JudgeSoFar judges a working that is still being written, each line as Judge
 // does, but for the last whole equation: until it is called the answer, it may
 // still have to be cancelled, or brought into the medium.
-func (q *Question) JudgeSoFar(text string) Result { return q.judge(text, false) }
+func (q *Question) JudgeSoFar(text string) Result { return q.judge(text, false, nil) }
 
-func (q *Question) judge(text string, handedIn bool) Result {
+func (q *Question) judge(text string, handedIn bool, by []Overruling) Result {
 	w := &working{q: q, book: slices.Clip(slices.Clone(q.species))}
 	w.read(text)
 	for i := len(w.statements) - 1; i >= 0; i-- {
@@ -72,8 +86,33 @@ func (q *Question) judge(text string, handedIn bool) Result {
 	}
 	for i, s := range w.statements {
 		w.judgeSafely(s, w.statements[:i])
+		if o := overruled(w.lines[s.line].Text, by); o != nil {
+			s.verdict, s.kind, s.why, s.holds, s.person = o.Verdict, o.Kind, o.Reason, o.Verdict == Stands, true
+		}
 	}
-	return w.result()
+	r := w.result()
+	for i := range r.Lines {
+		l := &r.Lines[i]
+		o := overruled(l.Text, by)
+		if o == nil || l.Verdict != Unread {
+			continue
+		}
+		l.Verdict, l.Kind, l.Why = o.Verdict, o.Kind, o.Reason
+		if l.Verdict == Slips && (r.FirstSlip == 0 || l.Number < r.FirstSlip) {
+			r.FirstSlip, r.Kind = l.Number, l.Kind
+		}
+	}
+	return r
+}
+
+// overruled returns a person's verdict on a line, nil for none.
+func overruled(line string, by []Overruling) *Overruling {
+	for i, o := range by {
+		if slices.Equal(strings.Fields(o.Text), strings.Fields(line)) {
+			return &by[i]
+		}
+	}
+	return nil
 }
 
 // judgeSafely leaves a statement unread whose numbers do not fit in 64 bits.

@@ -6,6 +6,7 @@ import (
 	"context"
 	"fmt"
 	"io"
+	"os"
 	"runtime"
 	"runtime/debug"
 	"sync"
@@ -37,6 +38,8 @@ type batchLine struct {
 type task struct {
 	key    string // the member of a JSON line that holds the text
 	answer func(request) ([]byte, error)
+	resume bool  // go on where a run was broken off
+	done   int64 // lines that were answered before
 }
 
 // eachLine answers every line of the file from, or of standard input for "-",
@@ -56,16 +59,73 @@ func (a *app) eachLine(ctx context.Context, from, to string, t task) error {
 	defer debug.SetMemoryLimit(debug.SetMemoryLimit(48 << 20))
 	bar := a.newProgress(to, size)
 	defer bar.stop()
-	return a.output(to, func(w io.Writer) error {
+	write := func(w io.Writer, done int64) error {
+		t.done = done
 		if err := each(ctx, in, w, t, bar); err != nil {
 			return &fileError{name, err}
 		}
 		return nil
-	})
+	}
+	if t.resume {
+		return continued(to, write)
+	}
+	return a.output(to, func(w io.Writer) error { return write(w, 0) })
 }
 
-// each reads lines from in and writes the answer to each to out, in order. It
-// works on all cores and keeps only a few batches at a time.
+// continued writes lines to path by way of path.part, in which a run that was
+// broken off leaves what it has; the next goes on behind its last whole line.
+// done is how many stand there.
+func continued(path string, write func(w io.Writer, done int64) error) error {
+	part := path + ".part"
+	f, err := os.OpenFile(part, os.O_RDWR|os.O_CREATE, 0o666)
+	if err != nil {
+		return &fileError{part, err}
+	}
+	defer f.Close() // again, perhaps
+	done, size, err := wholeLines(f)
+	if err == nil {
+		err = f.Truncate(size)
+	}
+	if err == nil {
+		_, err = f.Seek(size, io.SeekStart)
+	}
+	if err != nil {
+		return &fileError{part, err}
+	}
+	w := &errWriter{w: f}
+	if err := write(w, done); err != nil && w.err == nil {
+		return err
+	}
+	for _, step := range []func() error{func() error { return w.err }, f.Sync, f.Close, func() error { return os.Rename(part, path) }} {
+		if err := step(); err != nil {
+			return &fileError{part, err}
+		}
+	}
+	return nil
+}
+
+// wholeLines counts the lines of a file that are ended, and their bytes.
+func wholeLines(f io.Reader) (lines, size int64, err error) {
+	r := bufio.NewReaderSize(f, 64<<10)
+	at := int64(0)
+	for {
+		b, err := r.ReadSlice('\n')
+		at += int64(len(b))
+		switch err {
+		case nil:
+			lines, size = lines+1, at
+		case bufio.ErrBufferFull:
+		case io.EOF:
+			return lines, size, nil
+		default:
+			return 0, 0, err
+		}
+	}
+}
+
+// each reads lines from in and writes the answer to each to out, in order; the
+// first t.done of them, which were answered before, it leaves out. It works on all
+// cores and keeps only a few batches at a time.
 func each(ctx context.Context, in io.Reader, out io.Writer, t task, bar *progress) error {
 	ctx, cancel := context.WithCancel(ctx)
 	defer cancel()
@@ -78,7 +138,11 @@ func each(ctx context.Context, in io.Reader, out io.Writer, t task, bar *progres
 	go func() {
 		defer close(order)
 		defer close(todo)
-		reading = readBatches(ctx, newLineReader(in), func() *batch { return pool.Get().(*batch) }, func(b *batch) bool {
+		lines := newLineReader(in)
+		if reading = lines.skip(t.done); reading != nil {
+			return
+		}
+		reading = readBatches(ctx, lines, func() *batch { return pool.Get().(*batch) }, func(b *batch) bool {
 			select {
 			case order <- b:
 			case <-ctx.Done():

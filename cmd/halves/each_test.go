@@ -26,7 +26,7 @@ func TestEachOrder(t *testing.T) {
 	for i := range lines {
 		fmt.Fprintf(&in, "line %d\n", i+1)
 	}
-	uneven := task{"question", func(r request) ([]byte, error) {
+	uneven := task{key: "question", answer: func(r request) ([]byte, error) {
 		if strings.HasSuffix(r.text, "7") {
 			runtime.Gosched()
 		}
@@ -51,7 +51,7 @@ func TestEachAnswersAtOnce(t *testing.T) {
 	read, out := io.Pipe()
 	done := make(chan error, 1)
 	go func() {
-		err := each(t.Context(), in, out, task{"question", (&workOptions{}).line}, nil)
+		err := each(t.Context(), in, out, task{key: "question", answer: (&workOptions{}).line}, nil)
 		out.Close()
 		done <- err
 	}()
@@ -78,7 +78,7 @@ func TestEachAnswersAtOnce(t *testing.T) {
 
 // TestEachDefect holds that a defect met in one line is that line's error.
 func TestEachDefect(t *testing.T) {
-	faulty := task{"question", func(r request) ([]byte, error) {
+	faulty := task{key: "question", answer: func(r request) ([]byte, error) {
 		if r.text == "b" {
 			panic("oops")
 		}
@@ -281,6 +281,57 @@ func BenchmarkCommand(b *testing.B) {
 		var stderr bytes.Buffer
 		if status := run(b.Context(), []string{"work", benchmarkQuestions[0]}, strings.NewReader(""), io.Discard, &stderr); status != 0 {
 			b.Fatal(status, stderr.String())
+		}
+	}
+}
+
+// TestContinued: a run that was broken off goes on behind its last whole line, and
+// gives the same file in the end.
+func TestContinued(t *testing.T) {
+	path := filepath.Join(t.TempDir(), "out.jsonl")
+	in := "a\n\nb\nc\nd\n"
+	echo := task{key: "question", answer: func(r request) ([]byte, error) { return []byte(`{"text":"` + r.text + `"}`), nil }}
+	run := func(part string, breaks bool) error {
+		if part != "" {
+			if err := os.WriteFile(path+".part", []byte(part), 0o600); err != nil {
+				t.Fatal(err)
+			}
+		}
+		return continued(path, func(w io.Writer, done int64) error {
+			echo.done = done
+			if err := each(t.Context(), strings.NewReader(in), w, echo, nil); err != nil {
+				return err
+			}
+			if breaks {
+				return errors.New("broken off")
+			}
+			return nil
+		})
+	}
+	if err := run("", false); err != nil {
+		t.Fatal(err)
+	}
+	whole, err := os.ReadFile(path)
+	if err != nil || bytes.Count(whole, []byte("\n")) != 4 || !bytes.Contains(whole, []byte(`{"id":5,`)) {
+		t.Fatalf("%q, %v", whole, err)
+	}
+	second := bytes.IndexByte(whole, '\n') + 5
+	for _, part := range []string{string(whole[:second]), string(whole[:1]), string(whole)} {
+		os.Remove(path)
+		if err := run(part, true); err == nil {
+			t.Error("a broken run ends well")
+		}
+		if _, err := os.Stat(path); err == nil {
+			t.Error("a broken run leaves a file")
+		}
+		if err := run("", false); err != nil {
+			t.Error(err)
+		}
+		if again, err := os.ReadFile(path); err != nil || !bytes.Equal(again, whole) {
+			t.Errorf("after %q: %q, %v; want %q", part, again, err, whole)
+		}
+		if _, err := os.Stat(path + ".part"); err == nil {
+			t.Error("the part is left")
 		}
 	}
 }

@@ -59,6 +59,24 @@ func (l *lineReader) next(dst []byte) (line []byte, long bool, err error) {
 	}
 }
 
+// skip passes over lines that are not blank, n of them or all.
+func (l *lineReader) skip(n int64) error {
+	var b []byte
+	for n > 0 {
+		line, long, err := l.next(b[:0])
+		switch {
+		case err == io.EOF:
+			return nil
+		case err != nil:
+			return err
+		}
+		if b = line; long || len(bytes.TrimSpace(line)) > 0 {
+			n--
+		}
+	}
+	return nil
+}
+
 // waiting reports whether the next line may not be there yet.
 func (l *lineReader) waiting() bool { return l.r.Buffered() == 0 }
 

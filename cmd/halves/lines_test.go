@@ -121,7 +121,7 @@ func FuzzEach(f *testing.F) {
 		f.Add([]byte(s))
 	}
 	f.Fuzz(func(t *testing.T, in []byte) {
-		echo := task{"question", func(r request) ([]byte, error) {
+		echo := task{key: "question", answer: func(r request) ([]byte, error) {
 			if len(r.text) > 20 {
 				return nil, &lineError{msg: r.text}
 			}
