@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"unicode"
 
 	"halves/chem"
 	"halves/redox"
@@ -66,7 +67,8 @@ func claimOf(line string) (c claim, ok bool) {
 	if !good[0] || !good[1] {
 		return c, false
 	}
-	if e := claimElectrons.FindStringSubmatch(m[4]); e != nil {
+	// A number of electrons behind a second element is not of the first alone.
+	if e := claimElectrons.FindStringSubmatch(m[4]); e != nil && !strings.ContainsFunc(m[4], unicode.IsUpper) {
 		c.electrons, _ = ratioOf(e[1])
 	}
 	c.element, ok = chem.ElementBySymbol(m[1])
@@ -112,6 +114,10 @@ func ratioOf(s string) (chem.Ratio, bool) {
 // judgeClaim gives a claim its verdict by the changes of the solution. One about
 // an element that does not change is about something else.
 func (w *working) judgeClaim(s *judged) {
+	if s.claim.from.Equal(s.claim.to) {
+		s.verdict = Comment // atoms counted: "Mn: 1 -> 1"
+		return
+	}
 	var of []redox.Change
 	for _, c := range w.q.solution.Changes {
 		if c.Element == s.claim.element {
@@ -121,10 +127,6 @@ func (w *working) judgeClaim(s *judged) {
 	if len(of) == 0 {
 		for _, x := range w.q.solution.Species {
 			if x.Species.Atoms(s.claim.element) > 0 {
-				if s.claim.from.Equal(s.claim.to) {
-					s.verdict, s.holds = Stands, true
-					return
-				}
 				s.slip(OxidationStateWrong, fmt.Sprintf("%s does not change its oxidation state", s.claim.element))
 				return
 			}
@@ -146,6 +148,10 @@ func (w *working) judgeClaim(s *judged) {
 		}) {
 			s.verdict = Recovered
 		}
+		return
+	}
+	if !s.claim.from.IsWhole() || !s.claim.to.IsWhole() {
+		s.verdict, s.why = Unread, "averages of oxidation states are left to a person"
 		return
 	}
 	c := of[0]

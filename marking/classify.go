@@ -342,6 +342,9 @@ func (w *working) classifyHelpers(s *statement, want helper, from *statement) (K
 		if s.at(hydroxide).Sign() != 0 && s.at(water).Sign() == 0 && !w.q.inBase() {
 			return OxygenWithoutWater, "oxygen was balanced with OH^-"
 		}
+		if s.hydronium { // the water of H3O^+ is counted too, and tells no side
+			return WaterCount, w.say(s, chem.O)
+		}
 		return sided(got.water, water1, WaterSide, WaterCount, w.say(s, chem.O))
 	}
 	hydron1 := want.hydron
@@ -537,6 +540,9 @@ func (w *working) alone(s *statement) (Kind, string) {
 		return ElectronsKept, "electrons were left in the whole equation"
 	}
 	if !w.atomsOff(s) {
+		if w.closed(s, 0) {
+			return SumSlip, "atoms and charge balance, and yet the numbers are not those of these two half-reactions together"
+		}
 		return ChargeUnbalanced, w.say(s, 0)
 	}
 	if len(w.q.halves) == 0 {

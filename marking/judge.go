@@ -237,6 +237,9 @@ func (w *working) isTrue(s *statement) bool {
 // isFull reports whether a whole statement is a multiple of the answer with its
 // substances as the question writes them.
 func (w *working) isFull(s *statement) bool {
+	if s.hydronium {
+		return false // its water would have to be counted, and was
+	}
 	k := zero
 	for n, terms := range [][]chem.Term{w.q.solution.Equation.Left, w.q.solution.Equation.Right} {
 		if len(terms) != len(s.wrote[n]) {
@@ -270,8 +273,20 @@ const (
 	chargeRung
 )
 
-// rungOf returns the rung of a half on which a statement is true.
+// rungOf returns the rung of a half on which a statement is true. One that has
+// another form of a species is true with the hydrogen ions and the water that this
+// takes, or as if it were the half's own.
 func (w *working) rungOf(s *statement) rung {
+	r := w.rungOfVector(s)
+	if r == noRung && s.plain != nil {
+		t := *s
+		t.vector = s.plain
+		r = w.rungOfVector(&t)
+	}
+	return r
+}
+
+func (w *working) rungOfVector(s *statement) rung {
 	h := w.q.halves[s.thread]
 	own := func(i int) bool { return i < len(h.own) && h.own[i] }
 	// The bare split: each of its own species once, or all as often.

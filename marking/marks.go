@@ -137,7 +137,9 @@ func (w *working) point(p *Point, right bool, scheme Scheme) {
 		return
 	}
 	if p.Step == FinalStep {
-		if s := w.unmended(); right && s == nil {
+		// A right answer is right, whatever was wrong before it: the slip costs its
+		// own step.
+		if s := w.unmended(); right {
 			p.Earned, p.Line, p.Why = p.OutOf, w.answer.line+1, fmt.Sprintf("line %d is the answer", w.answer.line+1)
 		} else if s != nil {
 			p.Line, p.Why = s.line+1, fmt.Sprintf("the slip on line %d was not mended", s.line+1)
@@ -322,6 +324,9 @@ func (w *working) earner(step Step) *judged {
 		}); s != nil {
 			return s
 		}
+		if s := w.claimOfHalf(k); s != nil {
+			return s
+		}
 		return whole
 	}
 	switch step {
@@ -329,6 +334,9 @@ func (w *working) earner(step Step) *judged {
 		var last *judged
 		for k := range w.q.halves {
 			s := w.firstGood(func(s *judged) bool { return s.thread == k })
+			if s == nil {
+				s = w.claimOfHalf(k)
+			}
 			if s == nil {
 				s = w.firstNamed(k)
 			}
@@ -353,6 +361,12 @@ func (w *working) earner(step Step) *judged {
 		if s := w.equalized(); s != nil {
 			return s
 		}
+		// By oxidation states: the numbers of what changes, water still to come.
+		for _, s := range w.statements {
+			if s.thread == overall && s.verdict == Stands && w.changesAgree(s.statement) {
+				return s
+			}
+		}
 		return w.tried(step)
 	case AddedStep:
 		if whole != nil {
@@ -365,6 +379,14 @@ func (w *working) earner(step Step) *judged {
 		})
 	}
 	return nil
+}
+
+// claimOfHalf returns the first claim of states that stands for what a half changes,
+// nil for none.
+func (w *working) claimOfHalf(k int) *judged {
+	return w.firstGood(func(s *judged) bool {
+		return s.claim != nil && slices.ContainsFunc(w.q.solution.Halves[k].Changes, func(c redox.Change) bool { return c.Element == s.claim.element })
+	})
 }
 
 // earnerByStates is earner where oxidation states are counted.

@@ -1,6 +1,7 @@
 package marking
 
 import (
+	"regexp"
 	"strings"
 	"unicode"
 	"unicode/utf8"
@@ -36,6 +37,7 @@ type statement struct {
 	left, right []term       // strong electrolytes as their ions
 	wrote       [2][]term    // as written, left and right
 	vector      []chem.Ratio // right less left, by species; shorter than the book where the rest is zero
+	plain       []chem.Ratio // the vector without what another form of a species takes; nil where there is none
 	hydronium   bool         // H3O^+ was written
 	dissolved   bool         // a strong electrolyte was written whole
 	claim       *claim       // of oxidation states, for an equation nil
@@ -94,6 +96,8 @@ func labelOf(words string) label {
 	var l label
 	for _, w := range strings.FieldsFunc(strings.ToLower(words), func(r rune) bool { return !unicode.IsLetter(r) && !unicode.IsDigit(r) && r != '×' }) {
 		switch {
+		case strings.HasPrefix(w, "oxidant"), strings.HasPrefix(w, "oxidi") && !strings.HasSuffix(w, "ed"), strings.HasPrefix(w, "reductant"), strings.HasPrefix(w, "reducing"):
+			// The oxidizing agent stands in the reduction: such words name no half.
 		case strings.HasPrefix(w, "oxi"), w == "ox", strings.HasPrefix(w, "anod"):
 			l.oxidation = true
 		case strings.HasPrefix(w, "redu"), w == "red", strings.HasPrefix(w, "cathod"):
@@ -189,7 +193,7 @@ type piece struct {
 
 // pieces parts a line into statements. words is what stands beside them.
 func pieces(line string) (out []piece, words string) {
-	for _, part := range strings.Split(strings.ReplaceAll(line, " and ", ";"), ";") {
+	for _, part := range strings.Split(joiningWords.Replace(line), ";") {
 		if from, _ := arrowAt(part); from < 0 {
 			words += " " + part
 			continue
@@ -200,15 +204,24 @@ func pieces(line string) (out []piece, words string) {
 	return out, words
 }
 
+// joiningWords parts statements, and writes the words for an arrow as one.
+var joiningWords = strings.NewReplacer(" and ", ";", " gives ", " -> ", " yields ", " -> ", " forms ", " -> ")
+
 // cutLabel takes the words before and after an equation from it.
 func cutLabel(s string) (words, equation string) {
 	s = strings.TrimSpace(s)
+	// "Final answer = 2 Fe^3+ + ...": that sign parts no sides.
+	if before, after, found := strings.Cut(s, "="); found && isLabel(before) {
+		if from, _ := arrowAt(after); from >= 0 {
+			words, s = before, strings.TrimSpace(after)
+		}
+	}
 	from, _ := arrowAt(s)
 	if from < 0 {
-		return "", s
+		return words, s
 	}
 	if i := strings.LastIndexByte(s[:from], ':'); i >= 0 {
-		words, s = s[:i], strings.TrimSpace(s[i+1:])
+		words, s = words+" "+s[:i], strings.TrimSpace(s[i+1:])
 	}
 	// Words before a dash: "3. Oxidation x 6 - 6 Fe^2+ ...".
 	for _, dash := range []string{" - ", " – ", " — ", " − "} {
@@ -238,6 +251,19 @@ func cutLabel(s string) (words, equation string) {
 		words, s = words+" "+s[i+1:], strings.TrimRight(s[:i], " \t")
 	}
 	return words, s
+}
+
+// remarks are what stands behind an equation: a comment behind a sign, words or a
+// number in brackets, a multiplier, a mark.
+var remarks = regexp.MustCompile(`\s*(?:(?:<-|<=|\||//|#|←).*|[\[(][^\[\]()]*[\])]|(?:\s|\*|×)\s*(?:[x×*]\s*)?\d+|[✓✔√:;)(!?]+|,?\s[A-Za-z]?[a-z]{2,}(?:\s+[A-Za-z0-9+\-]+)*|[.,])\s*$`)
+
+// withoutRemark cuts the last remark off a text that is no equation as it stands.
+func withoutRemark(s string) string {
+	at := remarks.FindStringIndex(s)
+	if _, to := arrowAt(s); at == nil || at[0] <= to {
+		return s
+	}
+	return s[:at[0]]
 }
 
 // isLabel reports whether a text is all words and numbers of a label.

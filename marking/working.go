@@ -200,10 +200,17 @@ func looksLikeEquation(s string) bool {
 // statement reads one equation, nil where it is none.
 func (w *working) statement(p piece, line int) *statement {
 	e, ok := w.equation(p.equation)
-	if !ok {
-		return nil
+	for text := p.equation; !ok; {
+		shorter := withoutRemark(text)
+		if shorter == text {
+			return nil
+		}
+		text = shorter
+		e, ok = w.equation(text)
 	}
 	s := &statement{line: line, text: p.equation, label: p.label}
+	var forms []term // what other forms of species take
+	partners := w.partners(e)
 	side := func(terms []chem.Term, sign int64) (ions, wrote []term) {
 		put := func(x *chem.Species, n chem.Ratio) term {
 			i := w.index(x)
@@ -220,12 +227,21 @@ func (w *working) statement(p piece, line int) *statement {
 				ions, wrote = append(ions, ion), append(wrote, ion)
 				continue
 			}
-			if all := w.ionsOf(t.Species); all != nil {
+			if all := w.ionsOf(t.Species, partners); all != nil {
 				s.dissolved = true
 				wrote = append(wrote, term{w.index(t.Species), n})
 				for _, i := range all {
 					ions = append(ions, put(i.Species, n.Mul(i.Coefficient)))
 				}
+				continue
+			}
+			if m, h, o := w.formOf(t.Species); m >= 0 {
+				if s.plain == nil {
+					s.plain = []chem.Ratio{}
+				}
+				whole := put(w.book[m], n)
+				ions, wrote = append(ions, whole), append(wrote, term{w.index(t.Species), n})
+				forms = append(forms, term{hydron, n.Mul(chem.Whole(sign * h))}, term{water, n.Mul(chem.Whole(sign * o))})
 				continue
 			}
 			whole := put(t.Species, n)
@@ -240,6 +256,12 @@ func (w *working) statement(p piece, line int) *statement {
 	}
 	s.left, s.wrote[0] = side(e.Left, -1)
 	s.right, s.wrote[1] = side(e.Right, 1)
+	if s.plain != nil {
+		s.plain = slices.Clone(s.vector)
+		for _, f := range forms {
+			s.add(f.species, f.n)
+		}
+	}
 	return s
 }
 
@@ -298,19 +320,76 @@ func (s *statement) add(i int, n chem.Ratio) {
 
 // ionsOf returns the ions as which a typed species is read, nil for one that is
 // read whole.
-func (w *working) ionsOf(x *chem.Species) []chem.Term {
+func (w *working) ionsOf(x *chem.Species, partners []*chem.Species) []chem.Term {
 	if i := w.find(x); i >= 0 && i < len(w.q.species) {
 		return nil
 	}
 	// An altered subscript may have made an acid or a salt of another question.
 	ions := w.q.ions(x)
 	if !slices.ContainsFunc(ions, func(t chem.Term) bool {
-		i := slices.IndexFunc(w.q.species, t.Species.Same)
-		return i >= firstOwn || slices.ContainsFunc(w.q.spectators, t.Species.Same) || i == hydroxide
+		return w.isKnownIon(t.Species) || t.Species.Same(chem.Hydroxide) || slices.ContainsFunc(partners, t.Species.Same)
 	}) {
 		return nil
 	}
 	return ions
+}
+
+// isKnownIon reports whether an ion is a half's own, or of the question's
+// substances.
+func (w *working) isKnownIon(x *chem.Species) bool {
+	return slices.IndexFunc(w.q.species, x.Same) >= firstOwn || slices.ContainsFunc(w.q.spectators, x.Same)
+}
+
+// partners are the ions that come with a half's own ions in the substances of an
+// equation: K^+ with KMnO4, so that K2SO4 beside it is a salt too.
+func (w *working) partners(e chem.Equation) (out []*chem.Species) {
+	for _, x := range e.Species() {
+		ions := w.ionsOf(x, nil)
+		if !slices.ContainsFunc(ions, func(t chem.Term) bool { return slices.IndexFunc(w.q.species, t.Species.Same) >= firstOwn }) {
+			continue
+		}
+		for _, t := range ions {
+			if !w.isKnownIon(t.Species) {
+				out = append(out, t.Species)
+			}
+		}
+	}
+	return out
+}
+
+// formOf returns the half's own species of which x is another form, -1 for none: it
+// differs by h hydrogen ions and o waters alone, as HSO4^- from SO4^2-, Al(OH)3 from
+// Al(OH)4^-.
+func (w *working) formOf(x *chem.Species) (own int, h, o int64) {
+	if w.find(x) >= 0 && w.find(x) < len(w.q.species) || x.Same(chem.Hydronium) {
+		return -1, 0, 0
+	}
+	for i, m := range w.q.species {
+		if i < firstOwn || !w.q.isOwn[i] || !sameBut(x, m, chem.O, chem.H) {
+			continue
+		}
+		o = x.Atoms(chem.O) - m.Atoms(chem.O)
+		h = x.Atoms(chem.H) - m.Atoms(chem.H) - 2*o
+		if m.Composition().Only(chem.O, chem.H) && o != 0 {
+			continue // O is no form of H2O2
+		}
+		if (o != 0 || h != 0) && x.Charge()-m.Charge() == h {
+			return i, h, o
+		}
+	}
+	return -1, 0, 0
+}
+
+// sameBut reports whether two species have the same atoms but for some elements.
+func sameBut(a, b *chem.Species, but ...chem.Element) bool {
+	for _, s := range []*chem.Species{a, b} {
+		for _, c := range s.Composition() {
+			if !slices.Contains(but, c.Element) && a.Atoms(c.Element) != b.Atoms(c.Element) {
+				return false
+			}
+		}
+	}
+	return true
 }
 
 // leaveOut leaves the partner ions of a substance out of a half: KMnO4 there is
@@ -372,6 +451,9 @@ func (w *working) place(s *statement) {
 		if !has(s.left, i) && !has(s.right, i) {
 			continue
 		}
+		if s.dissolved && s.at(i).Sign() == 0 {
+			continue // an ion of substances on both sides
+		}
 		own := i < len(w.q.isOwn) && w.q.isOwn[i]
 		if x := w.book[i]; !own && x.Charge() == 0 && x.Composition().Only(chem.O) {
 			continue // brought in for the oxygen, in whichever half
@@ -405,6 +487,13 @@ func (w *working) place(s *statement) {
 	for k, n := range touched {
 		if n == mains-other && n > 0 || known > 1 && its[k] == known && role(k) {
 			fit = append(fit, k)
+		}
+	}
+	// Of several threads the one in which it is true, where that is one alone.
+	if !s.label.oxidation && !s.label.reduction {
+		if good := w.trueThreads(s, fit); len(good) == 1 && (len(fit) > 1 || good[0] == overall && !slices.ContainsFunc(fit, func(k int) bool { return good[0] == k })) {
+			s.thread = good[0]
+			return
 		}
 	}
 	switch {
@@ -443,6 +532,21 @@ func (w *working) place(s *statement) {
 			}
 		}
 	}
+}
+
+// trueThreads lists the threads in which a statement is true: halves that fit, and
+// the whole.
+func (w *working) trueThreads(s *statement, fit []int) (out []int) {
+	t := *s
+	for _, k := range fit {
+		if t.thread = k; !s.label.overall && w.isTrue(&t) {
+			out = append(out, k)
+		}
+	}
+	if t.thread = overall; w.isTrue(&t) {
+		out = append(out, overall)
+	}
+	return out
 }
 
 // likest leaves those of some halves whose own species have most in common with a

@@ -1,0 +1,37 @@
+package marking
+
+import "testing"
+
+// TestPractice: workings as they are typed in practice, each read by hand: the
+// first line that slips, 0 for none, and the marks.
+func TestPractice(t *testing.T) {
+	const iron = "MnO4^- + Fe^2+ -> Mn^2+ + Fe^3+"
+	tests := []struct {
+		name, skeleton, medium, text string
+		first, marks                 int
+	}{
+		{"peroxide, the answer alone", "H2O2 -> H2O + O2", "acidic", "2H2O2 -> 2H2O + O2", 0, 6},
+		{"peroxide, no labels", "H2O2 -> H2O + O2", "acidic", "H2O2 + 2H+ + 2e- -> 2H2O\nH2O2 -> O2 + 2H+ + 2e-\n2H2O2 -> 2H2O + O2", 0, 6},
+		{"oxalate for oxalic acid", "MnO4^- + H2C2O4 -> Mn^2+ + CO2", "acidic", "C2O4^2- -> CO2\nC2O4^2- -> 2CO2\nC2O4^2- -> 2CO2 + 2e-\nMnO4- + 8H+ + 5e- -> Mn2+ + 4H2O\n2MnO4- + 5C2O4^2- + 16H+ -> 2Mn2+ + 10CO2 + 8H2O", 0, 6},
+		{"hydrogensulfate for sulfate", "MnO4^- + SO2 -> Mn^2+ + SO4^2-", "acidic", "SO2 + 2H2O -> HSO4^- + 3H+ + 2e-\nMnO4- + 8H+ + 5e- -> Mn2+ + 4H2O\n2MnO4- + 5SO2 + 2H2O + H+ -> 2Mn2+ + 5HSO4^-", 0, 6},
+		{"a salt of the same ions", iron, "acidic", "2KMnO4 + 10FeSO4 + 8H2SO4 -> 2MnSO4 + 5Fe2(SO4)3 + K2SO4 + 8H2O", 0, 6},
+		{"the oxidizing agent", iron, "acidic", "oxidizing agent: MnO4- + 8H+ + 5e- -> Mn2+ + 4H2O\nreducing agent: Fe2+ -> Fe3+ + e-\nMnO4- + 8H+ + 5Fe2+ -> Mn2+ + 4H2O + 5Fe3+", 0, 6},
+		{"atoms counted", iron, "acidic", "MnO4- + 8H+ + 5Fe2+ -> Mn2+ + 4H2O + 5Fe3+\nMn: 1 -> 1\nFe: 5 -> 5", 0, 6},
+		{"hydronium without its water", iron, "acidic", "MnO4- + 8H3O+ + 5Fe2+ -> Mn2+ + 4H2O + 5Fe3+", 1, 0},
+		{"hydronium with its water", iron, "acidic", "MnO4- + 8H3O+ + 5Fe2+ -> Mn2+ + 12H2O + 5Fe3+", 0, 6},
+		{"words and marks behind", iron, "acidic", "Fe2+ -> Fe3+ + e- (loss of electrons)\nMnO4- + 8H+ + 5e- -> Mn2+ + 4H2O  <- reduction\n5Fe2+ -> 5Fe3+ + 5e-   | x 5\nMnO4- + 8H+ + 5Fe2+ -> Mn2+ + 4H2O + 5Fe3+ ✓", 0, 6},
+		{"words for the arrow and the answer", iron, "acidic", "FINAL ANSWER = MnO4- + 8H+ + 5Fe2+ gives Mn2+ + 4H2O + 5Fe3+", 0, 6},
+		{"by states, the last step wrong", iron, "acidic", "Mn: +7 -> +2, gains 5\nFe: +2 -> +3, loses 1\nMnO4- + 5Fe2+ -> Mn2+ + 5Fe3+\nMnO4- + 5Fe2+ + 4H+ -> Mn2+ + 5Fe3+ + 4H2O", 4, 4},
+		{"a charge lost, the answer right", iron, "acidic", "MnO4 + 8H+ + 5e- -> Mn2+ + 4H2O\nFe2+ -> Fe3+ + e-\nMnO4- + 8H+ + 5Fe2+ -> Mn2+ + 4H2O + 5Fe3+", 1, 5},
+		{"part of a substance", "MnO2 + HCl -> MnCl2 + Cl2 + H2O", "acidic", "MnO2 + 4HCl + 2e- -> Mn2+ + 2H2O + 4Cl-\n2Cl- -> Cl2 + 2e-\nMnO2 + 4HCl -> MnCl2 + Cl2 + 2H2O", 0, 6},
+		{"oxygen is no form of peroxide", "Co(OH)2 + H2O2 -> Co(OH)3", "basic", "Co(OH)2 + O -> Co(OH)3", 1, 0},
+	}
+	for _, test := range tests {
+		q := questionOf(t, test.skeleton, test.medium)
+		r := q.Judge(test.text)
+		m := r.Mark(q.Scheme())
+		if r.FirstSlip != test.first || m.Earned != test.marks {
+			t.Errorf("%s: slip %d %s, %d of %d; want %d, %d\n%+v\n%+v", test.name, r.FirstSlip, r.Kind, m.Earned, m.OutOf, test.first, test.marks, r.Lines, m.Points)
+		}
+	}
+}
