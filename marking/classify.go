@@ -474,6 +474,8 @@ func (w *working) fromHalves(s *statement, before []*judged) (Kind, string) {
 		switch {
 		case lacking:
 			return ElectronsMissing, "a half was added without its electrons"
+		case total[electron].Sign() == 0 && s.at(electron).Sign() == 0:
+			return WaterCount, "a half was added before its water was put in: " + w.sayFailing(s)
 		case total[electron].Sign() == 0:
 			return ElectronsKept, "the electrons are the same on both sides, and yet some are left"
 		case w.asTheyStand(times):

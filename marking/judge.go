@@ -336,7 +336,7 @@ func (w *working) rungOfVector(s *statement) rung {
 		return atomsRung
 	case e && got.electron.Equal(want.electron) && s.at(water).Sign() == 0 && s.at(hydron).Sign() == 0 && s.at(hydroxide).Sign() == 0:
 		return electronsFirst
-	case e && got.electron.Equal(want.electron) && s.at(water).Sign() == 0 && w.closed(s, 0):
+	case e && got.electron.Equal(want.electron) && s.at(water).Sign() == 0 && !(has(s.left, water) && has(s.right, water)) && w.closed(s, 0):
 		return electronsFirst
 	case !e && w.ownMedium(s, h, k):
 		return atomsRung

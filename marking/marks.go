@@ -320,7 +320,7 @@ func (w *working) earner(step Step) *judged {
 	}
 	half := func(k int) *judged {
 		if s := w.firstGood(func(s *judged) bool {
-			return s.thread == k && (w.finished(s.statement) || s.person && s.at(electron).Sign() != 0)
+			return s.thread == k && (w.finished(s) || s.person && s.at(electron).Sign() != 0)
 		}); s != nil {
 			return s
 		}
@@ -465,9 +465,13 @@ func (w *working) firstNamed(thread int) *judged {
 	return nil
 }
 
-// finished reports whether a half has its electrons and conserves all.
-func (w *working) finished(s *statement) bool {
-	return s.at(electron).Sign() != 0 && w.closed(s, 0)
+// finished reports whether a half has its electrons and conserves all, or does so
+// but for a slip that it follows from.
+func (w *working) finished(s *judged) bool {
+	if s.holds {
+		return w.rungOf(s.statement) == chargeRung
+	}
+	return s.at(electron).Sign() != 0 && w.closed(s.statement, 0)
 }
 
 // equalized returns the later of two finished halves whose electrons are equal.
@@ -477,7 +481,7 @@ func (w *working) equalized() *judged {
 	}
 	latest := make([]*judged, len(w.q.halves))
 	for _, s := range w.statements {
-		if s.thread >= 0 && w.finished(s.statement) && (s.isRight() || s.verdict == Follows) {
+		if s.thread >= 0 && w.finished(s) && (s.isRight() || s.verdict == Follows) {
 			latest[s.thread] = s
 		}
 	}

@@ -24,6 +24,8 @@ func TestPractice(t *testing.T) {
 		{"by states, the last step wrong", iron, "acidic", "Mn: +7 -> +2, gains 5\nFe: +2 -> +3, loses 1\nMnO4- + 5Fe2+ -> Mn2+ + 5Fe3+\nMnO4- + 5Fe2+ + 4H+ -> Mn2+ + 5Fe3+ + 4H2O", 4, 4},
 		{"a charge lost, the answer right", iron, "acidic", "MnO4 + 8H+ + 5e- -> Mn2+ + 4H2O\nFe2+ -> Fe3+ + e-\nMnO4- + 8H+ + 5Fe2+ -> Mn2+ + 4H2O + 5Fe3+", 1, 5},
 		{"part of a substance", "MnO2 + HCl -> MnCl2 + Cl2 + H2O", "acidic", "MnO2 + 4HCl + 2e- -> Mn2+ + 2H2O + 4Cl-\n2Cl- -> Cl2 + 2e-\nMnO2 + 4HCl -> MnCl2 + Cl2 + 2H2O", 0, 6},
+		{"water left out of a half and of the sum", iron, "acidic", "MnO4- + 8H+ + 5e- -> Mn2+\nFe2+ -> Fe3+ + e-\nMnO4- + 8H+ + 5Fe2+ -> Mn2+ + 5Fe3+", 3, 3},
+		{"water cancelled on one side alone", "MnO4^- + SO3^2- -> MnO2 + SO4^2-", "basic", "MnO4- + 2H2O + 3e- -> MnO2 + 2H2O + 4OH-", 1, 0},
 		{"oxygen is no form of peroxide", "Co(OH)2 + H2O2 -> Co(OH)3", "basic", "Co(OH)2 + O -> Co(OH)3", 1, 0},
 	}
 	for _, test := range tests {

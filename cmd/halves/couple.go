@@ -88,7 +88,7 @@ func (a *app) couple(cmd *cobra.Command, o *coupleOptions, args []string) error 
 		if err := eachAlone(cmd, args); err != nil {
 			return err
 		}
-		return a.eachLine(cmd.Context(), o.each, o.file, task{"text", func(r request) ([]byte, error) { return coupleLine(tables, r) }})
+		return a.eachLine(cmd.Context(), o.each, o.file, task{key: "text", answer: func(r request) ([]byte, error) { return coupleLine(tables, r) }})
 	}
 	if cmd.Flags().Changed("among") {
 		return a.compete(o, tables)

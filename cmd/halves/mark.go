@@ -37,11 +37,16 @@ func (a *app) markCommand() *cobra.Command {
 first that slips and in what, and the marks for each step with the reason.
 
 A WORKING is a text file of one student's working, named after the student; a
-folder of such files (*.txt); a table (.csv) whose first row names its columns:
-student, working, and where the question differs question and medium; or - for
-standard input. One working is shown with its lines and its marks; several as a
-table. A name after -o that ends in .csv or .json settles the format. What cannot
-be marked is listed with its reason, and the rest goes on.
+folder of such files (*.txt); a table (.csv, or the first sheet of an .xlsx) whose
+first row names its columns: student, working, and where the question differs
+question and medium; or - for standard input. One working is shown with its lines
+and its marks; several as a table. A name after -o that ends in .csv, .xlsx or
+.json settles the format. What cannot be marked is listed with its reason, and the
+rest goes on.
+
+A table may have any number of rows; those of a .csv are marked as they are read,
+and with -o marks.csv none is kept. A working may have 64 KB, a row 1 MB. Where a
+quotation mark is not closed, the lines that it swallows are named.
 
 A point is worth one mark; --worth says otherwise, and a step that it leaves out
 earns nothing. The steps are species, oxidation, reduction, equalized, added,
@@ -71,6 +76,7 @@ in order: {"id": ..., "firstSlip": ..., "kind": ..., "finalCorrect": ...,
 A working that cannot be read gives 2 after the others were marked.`,
 		Example: `  halves mark --question 'MnO4^- + Fe^2+ -> Mn^2+ + Fe^3+, in acid' hand-in.txt
   halves mark --question 'Cl2 -> Cl^- + ClO3^-, in base' section-b/ -o marks.csv
+  halves mark section-b.xlsx -o marks.xlsx
   halves mark section-b.csv --worth 'species=1, oxidation=2, reduction=2, final=1'
   halves mark section-b.csv --feedback pages --summary class.html
   halves mark --question 'Cu + NO3^- -> Cu^2+ + NO, in acid' --answer 'Cu + NO3^- + 4 H^+ -> Cu^2+ + NO + 2 H2O'
@@ -105,7 +111,7 @@ A working that cannot be read gives 2 after the others were marked.`,
 	return cmd
 }
 
-var markFormats = []string{"text", "csv", "json"}
+var markFormats = []string{"text", "csv", "xlsx", "json"}
 
 func (a *app) mark(cmd *cobra.Command, o *markOptions, args []string) error {
 	if o.slipMap || cmd.Flags().Changed("answer") {
@@ -132,26 +138,26 @@ func (a *app) mark(cmd *cobra.Command, o *markOptions, args []string) error {
 		switch {
 		case len(args) > 0:
 			return &usageError{msg: fmt.Sprintf("%q stands beside --each", args[0]), hint: "give workings, or --each with the name of a file"}
-		case o.format == "csv" || cmd.Flags().Changed("format") && o.format != "json":
+		case o.format == "csv" || o.format == "xlsx" || cmd.Flags().Changed("format") && o.format != "json":
 			return &usageError{msg: "--each writes lines of JSON", hint: "leave --format out, and name the file .jsonl"}
 		}
 		if err := notOver(o.file, o.each); err != nil {
 			return err
 		}
-		return a.eachLine(cmd.Context(), o.each, o.file, task{keyWorking, m.line})
+		return a.eachLine(cmd.Context(), o.each, o.file, task{key: keyWorking, answer: m.line})
 	}
 	if len(args) == 0 {
 		return &usageError{msg: "no working was given", hint: "halves mark --question 'MnO4^- + Fe^2+ -> Mn^2+ + Fe^3+, in acid' hand-in.txt"}
+	}
+	from, err := sources(args, o)
+	if err != nil {
+		return err
 	}
 	p, err := a.newPages(cmd, o)
 	if err != nil {
 		return err
 	}
-	in, err := a.scripts(args, o)
-	if err != nil {
-		return err
-	}
-	return a.markAll(cmd.Context(), o, m, in, p)
+	return a.markAll(cmd.Context(), o, m, from, p)
 }
 
 // settleFormat takes the format from the name of the output where no flag names
@@ -161,14 +167,17 @@ func (o *markOptions) settleFormat(cmd *cobra.Command) error {
 		return &usageError{msg: "-o names no file", hint: "give a name, or leave -o out for standard output"}
 	}
 	if cmd.Flags().Changed("format") {
+		if o.format == "xlsx" && o.file == "" {
+			return &usageError{msg: "a workbook goes into a file", hint: "give it a name: -o marks.xlsx"}
+		}
 		return nil
 	}
 	ending := strings.ToLower(filepath.Ext(o.file))
 	switch {
-	case ending == ".csv" || ending == ".json":
+	case ending == ".csv" || ending == ".xlsx" || ending == ".json":
 		o.format = ending[1:]
 	case ending != ".txt" && (formatOf[ending] != "" || slices.Contains(otherEndings, ending)):
-		return &usageError{msg: fmt.Sprintf("%s files are not written", ending), hint: "name it .csv, .json or .txt, or give --format"}
+		return &usageError{msg: fmt.Sprintf("%s files are not written", ending), hint: "name it .csv, .xlsx, .json or .txt, or give --format"}
 	}
 	return nil
 }
@@ -242,6 +251,8 @@ func (m *marker) prepare(text, medium string) (prepared, error) {
 	if ok {
 		return p, p.err
 	}
+	// A question is a part of its row, which is not to be kept with it.
+	key.text = strings.Clone(key.text)
 	p = m.newQuestion(key)
 	m.mu.Lock()
 	defer m.mu.Unlock()

@@ -29,7 +29,7 @@ func (a *app) routes(cmd *cobra.Command, o *markOptions, args []string) error {
 	if strings.TrimSpace(o.question) == "" {
 		return &usageError{msg: "--" + flag + " needs --question", hint: "halves mark --question 'MnO4^- + Fe^2+ -> Mn^2+ + Fe^3+, in acid' --" + flag}
 	}
-	if o.format == "csv" {
+	if o.format == "csv" || o.format == "xlsx" {
 		return &usageError{msg: "--" + flag + " writes no table of marks", hint: "leave --format out, and name the file .html, .md, .tex, .json or .txt"}
 	}
 	m := &marker{question: o.question, medium: o.medium}

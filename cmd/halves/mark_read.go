@@ -2,15 +2,12 @@ package main
 
 import (
 	"bytes"
-	"encoding/csv"
-	"errors"
 	"fmt"
 	"halves/marking"
 	"io"
 	"os"
 	"path/filepath"
 	"slices"
-	"strconv"
 	"strings"
 	"unicode/utf8"
 )
@@ -18,7 +15,38 @@ import (
 // A script is one student's working, before it is marked.
 type script struct {
 	student, question, medium, text string
-	from                            string // the file, and the row where it is a table
+
+	name string // of the file
+	row  int    // of a table, from 1; 0 where it is none
+	why  string // it cannot be marked, "" where it can
+	size int64  // how many bytes it takes
+
+	// A row of comma-separated text, until its cells are parted.
+	cells       []byte // nil for none
+	columns     *columns
+	comma       byte
+	line, lines int // the first, from 1, and how many
+}
+
+// from names the file, and the row where it is a table.
+func (s script) from() string {
+	if s.row == 0 {
+		return s.name
+	}
+	return fmt.Sprintf("%s, row %d", s.name, s.row)
+}
+
+// look says why a script cannot be marked where its text is the matter.
+func (s *script) look() {
+	switch {
+	case s.why != "":
+	case len(s.text) > marking.MaxText:
+		s.why = fmt.Sprintf("it is too long: a working may have %d bytes", marking.MaxText)
+	case !isText(s.text):
+		s.why = notText
+	case strings.TrimSpace(s.text) == "":
+		s.why = "it is empty"
+	}
 }
 
 // A fault is a working that cannot be marked.
@@ -28,47 +56,63 @@ type fault struct {
 	Why     string `json:"why"`
 }
 
-// Scripts are what the workings of a command line hold, in their order.
-type scripts struct {
-	good   []script
-	faults []fault
-}
-
-func (s *scripts) refuse(x script, why string) {
-	s.faults = append(s.faults, fault{x.from, x.student, why})
-}
-
-// maxMarkTable is how many bytes a table of workings may have.
-const maxMarkTable = 64 << 20
-
-// scripts reads what the arguments name. Its errors are *usageError and
-// *fileError; a working that cannot be read is a fault.
-func (a *app) scripts(args []string, o *markOptions) (*scripts, error) {
-	in := &scripts{}
+// sources lists the files that the arguments name, those of a folder by name.
+// Its errors are *usageError and *fileError.
+func sources(args []string, o *markOptions) ([]string, error) {
 	if err := notTwice(args); err != nil {
 		return nil, err
 	}
+	var all []string
 	for _, arg := range args {
-		if err := notOver(o.file, arg); err != nil {
-			return nil, err
+		here := []string{arg}
+		if arg != "-" {
+			info, err := os.Stat(arg)
+			if err != nil {
+				return nil, &fileError{arg, err}
+			}
+			if info.IsDir() {
+				if here, err = textFiles(arg); err != nil {
+					return nil, err
+				}
+			}
 		}
-		if info, err := os.Stat(arg); err == nil && info.IsDir() {
-			if err := a.readFolder(in, arg, o); err != nil {
+		for _, path := range here {
+			if err := notOver(o.file, path); err != nil {
 				return nil, err
 			}
-			continue
+			if o.question == "" && ending(path) == "" {
+				return nil, &usageError{msg: "no question was given", hint: "halves mark --question 'MnO4^- + Fe^2+ -> Mn^2+ + Fe^3+, in acid' " + path}
+			}
 		}
-		var err error
-		if strings.EqualFold(filepath.Ext(arg), ".csv") {
-			err = a.readWorkings(in, arg, o)
-		} else {
-			err = a.readWorking(in, arg, o)
+		all = append(all, here...)
+	}
+	return all, nil
+}
+
+// ending is that of a table, "" for a file of one working.
+func ending(path string) string {
+	if e := strings.ToLower(filepath.Ext(path)); e == ".csv" || e == ".xlsx" {
+		return e
+	}
+	return ""
+}
+
+// readAll hands out the scripts of files, in their order, until yield is false.
+func (a *app) readAll(paths []string, o *markOptions, yield func(script) bool) error {
+	for _, path := range paths {
+		read := a.readWorking
+		switch ending(path) {
+		case ".csv":
+			read = a.readTable
+		case ".xlsx":
+			read = a.readBook
 		}
-		if err != nil {
-			return nil, err
+		on := true
+		if err := read(path, o, func(s script) bool { on = yield(s); return on }); err != nil || !on {
+			return err
 		}
 	}
-	return in, nil
+	return nil
 }
 
 // notTwice refuses standard input that is named more than once.
@@ -94,62 +138,36 @@ func notOver(out, in string) error {
 	return nil
 }
 
-// readFolder reads the text files of a folder, by name.
-func (a *app) readFolder(in *scripts, folder string, o *markOptions) error {
+// textFiles lists the text files of a folder, by name.
+func textFiles(folder string) ([]string, error) {
 	entries, err := os.ReadDir(folder)
 	if err != nil {
-		return &fileError{folder, err}
+		return nil, &fileError{folder, err}
 	}
-	found := false
+	var all []string
 	for _, e := range entries {
-		if e.IsDir() || !strings.EqualFold(filepath.Ext(e.Name()), ".txt") {
-			continue
-		}
-		found = true
-		path := filepath.Join(folder, e.Name())
-		if err := notOver(o.file, path); err != nil {
-			return err
-		}
-		if err := a.readWorking(in, path, o); err != nil {
-			return err
+		if !e.IsDir() && strings.EqualFold(filepath.Ext(e.Name()), ".txt") {
+			all = append(all, filepath.Join(folder, e.Name()))
 		}
 	}
-	if !found {
-		return &usageError{msg: "the folder " + folder + " holds no .txt files", hint: "put each working into a file of its own, named after the student: ada.txt"}
+	if all == nil {
+		return nil, &usageError{msg: "the folder " + folder + " holds no .txt files", hint: "put each working into a file of its own, named after the student: ada.txt"}
 	}
-	return nil
+	return all, nil
 }
 
-// readWorking reads a file of one working.
-func (a *app) readWorking(in *scripts, path string, o *markOptions) error {
-	if o.question == "" {
-		return &usageError{msg: "no question was given", hint: "halves mark --question 'MnO4^- + Fe^2+ -> Mn^2+ + Fe^3+, in acid' " + path}
-	}
+// readWorking hands out the working of a file.
+func (a *app) readWorking(path string, _ *markOptions, yield func(script) bool) error {
 	b, name, err := a.readText(path, marking.MaxText)
 	if err != nil {
 		return err
 	}
-	s := script{from: name, student: strings.TrimSuffix(filepath.Base(path), filepath.Ext(path))}
+	s := script{name: name, student: strings.TrimSuffix(filepath.Base(path), filepath.Ext(path)), text: string(b), size: int64(len(b))}
 	if path == "-" {
 		s.student = name
 	}
-	s.text = string(b)
-	in.add(s)
+	yield(s)
 	return nil
-}
-
-// add adds a working, or says what is the matter with it.
-func (in *scripts) add(s script) {
-	switch {
-	case len(s.text) > marking.MaxText:
-		in.refuse(s, fmt.Sprintf("it is too long: a working may have %d bytes", marking.MaxText))
-	case !isText(s.text):
-		in.refuse(s, notText)
-	case strings.TrimSpace(s.text) == "":
-		in.refuse(s, "it is empty")
-	default:
-		in.good = append(in.good, s)
-	}
 }
 
 const notText = "it is no text; save it as plain text (UTF-8)"
@@ -167,81 +185,4 @@ func (a *app) readText(path string, most int64) (b []byte, name string, err erro
 		return nil, name, &fileError{name, err}
 	}
 	return bytes.TrimPrefix(b, []byte("\ufeff")), name, nil
-}
-
-// readWorkings reads a table of workings (RFC 4180). Semicolons and tabs part
-// its cells too, as some spreadsheets write them.
-func (a *app) readWorkings(in *scripts, path string, o *markOptions) error {
-	b, name, err := a.readText(path, maxMarkTable)
-	switch {
-	case err != nil:
-		return err
-	case len(b) > maxMarkTable:
-		return &usageError{msg: fmt.Sprintf("%s has more than %d bytes", name, maxMarkTable), hint: "mark it in parts"}
-	case !isText(string(b)):
-		return &usageError{msg: name + " is no text", hint: "save it from the spreadsheet as CSV, UTF-8"}
-	}
-	r := csv.NewReader(bytes.NewReader(b))
-	r.FieldsPerRecord = -1
-	first, _, _ := bytes.Cut(b, []byte("\n"))
-	for _, sign := range []rune{';', '\t'} {
-		if bytes.Count(first, []byte(string(sign))) > bytes.Count(first, []byte(string(r.Comma))) {
-			r.Comma = sign
-		}
-	}
-	head, err := r.Read()
-	if err != nil {
-		return &usageError{msg: name + " has no row that names its columns", hint: columnsHint}
-	}
-	column := map[string]int{}
-	for i, h := range head {
-		h = strings.ToLower(strings.TrimSpace(h))
-		if _, twice := column[h]; !twice {
-			column[h] = i
-		}
-	}
-	for _, must := range []string{"student", "working", "question"} {
-		if _, ok := column[must]; ok || must == "question" && o.question != "" {
-			continue
-		}
-		return &usageError{msg: fmt.Sprintf("%s has no column %q; its columns are %s", name, must, quoted(head)), hint: columnsHint}
-	}
-	for row := 2; ; row++ {
-		cells, err := r.Read()
-		if err == io.EOF {
-			return nil
-		}
-		s := script{from: fmt.Sprintf("%s, row %d", name, row)}
-		var wrong *csv.ParseError
-		if errors.As(err, &wrong) {
-			in.refuse(s, fmt.Sprintf("the row cannot be read: %v, on line %d of the file", wrong.Err, wrong.Line))
-			continue
-		}
-		if !slices.ContainsFunc(cells, func(c string) bool { return strings.TrimSpace(c) != "" }) {
-			continue // what a spreadsheet leaves below its rows
-		}
-		cell := func(name string) string {
-			if i, ok := column[name]; ok && i < len(cells) {
-				return cells[i]
-			}
-			return ""
-		}
-		s.student, s.question, s.medium, s.text = strings.TrimSpace(cell("student")), cell("question"), cell("medium"), cell("working")
-		if s.student == "" {
-			in.refuse(s, "no student is named")
-			continue
-		}
-		in.add(s)
-	}
-}
-
-const columnsHint = "the first row names the columns: student, working, and question unless --question is given"
-
-// quoted lists words in quotes.
-func quoted(words []string) string {
-	var out []string
-	for _, w := range words {
-		out = append(out, strconv.Quote(w))
-	}
-	return strings.Join(out, ", ")
 }

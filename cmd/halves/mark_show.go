@@ -3,13 +3,10 @@ package main
 import (
 	"bytes"
 	"cmp"
-	"context"
-	"encoding/csv"
 	"fmt"
 	"halves/marking"
 	"io"
 	"slices"
-	"strconv"
 	"strings"
 	"unicode"
 	"unicode/utf8"
@@ -44,72 +41,25 @@ func remark(r marking.Result) string {
 	return "it holds nothing to judge"
 }
 
-// markAll marks workings and shows what came of them.
-func (a *app) markAll(ctx context.Context, o *markOptions, m *marker, in *scripts, pages *pages) error {
-	var all []marked
-	one := len(in.good) == 1
-	for _, s := range in.good {
-		if err := ctx.Err(); err != nil {
-			return &fileError{s.from, err}
-		}
-		p, err := m.prepare(s.question, s.medium)
-		if err != nil {
-			in.refuse(s, "the question: "+report(err).Message)
-			continue
-		}
-		result := p.question.Judge(s.text)
-		x := marked{student: s.student, question: p.text, marks: result.Mark(p.scheme), remark: remark(result)}
-		if err := pages.add(a, s.student, p.text, result, x.marks); err != nil {
-			return err
-		}
-		x.result = marking.Result{Lines: result.Lines, FirstSlip: result.FirstSlip, Kind: result.Kind, FinalCorrect: result.FinalCorrect}
-		if !one && o.format != "json" {
-			x.marks.Points, x.result.Lines = nil, nil
-		}
-		all = append(all, x)
-	}
-	n := len(in.faults)
-	switch {
-	case len(all) == 0 && n == 1:
-		f := in.faults[0]
-		return &usageError{msg: f.From + " cannot be marked: " + f.Why}
-	case len(all) == 0 && n == 0:
-		return &usageError{msg: "there is no working to mark: the table has no rows below its first"}
-	}
-	if err := pages.finish(a); err != nil {
-		return err
-	}
-	if err := a.showMarked(o, all, in.faults, one); err != nil {
-		return err
-	}
-	if n > 0 {
-		return &usageError{msg: fmt.Sprintf("%d of %d workings could not be marked", n, n+len(all)), hint: "the reasons stand below the marks"}
-	}
-	return nil
-}
-
-// showMarked writes marks in the format asked for. one says that there is one
-// working, which is shown with its lines.
-func (a *app) showMarked(o *markOptions, all []marked, faults []fault, one bool) error {
-	switch o.format {
-	case "json":
+// showMarked writes marks as text or JSON. A single working is shown with its
+// lines.
+func (a *app) showMarked(o *markOptions, all []marked, faults []fault) error {
+	if o.format == "json" {
 		list := make([]markedJSON, len(all))
 		for i, x := range all {
 			list[i] = newMarkedJSON(x)
 		}
-		if one && len(faults) == 0 {
+		if len(all) == 1 && len(faults) == 0 {
 			return a.showJSON(o.display, list[0])
 		}
 		return a.showJSON(o.display, struct {
 			Workings  []markedJSON `json:"workings"`
 			NotMarked []fault      `json:"notMarked"`
 		}{list, append([]fault{}, faults...)})
-	case "csv":
-		return a.output(o.file, func(w io.Writer) error { return writeMarks(w, all, faults) })
 	}
 	return a.output(o.file, func(w io.Writer) error {
 		t := &markText{width: cmp.Or(a.textOptions(o.display).Width, 80)}
-		if one && len(all) == 1 {
+		if len(all) == 1 {
 			t.working(all[0])
 		} else {
 			t.class(all)
@@ -118,46 +68,6 @@ func (a *app) showMarked(o *markOptions, all []marked, faults []fault, one bool)
 		_, err := w.Write(t.Bytes())
 		return err
 	})
-}
-
-// writeMarks writes a table of marks (RFC 4180).
-func writeMarks(w io.Writer, all []marked, faults []fault) error {
-	out := csv.NewWriter(w)
-	put := func(cells ...string) {
-		for i, c := range cells {
-			cells[i] = guarded(c)
-		}
-		// The writer keeps its first error for the end.
-		_ = out.Write(cells)
-	}
-	put("student", "marks", "outOf", "firstSlip", "kind", "finalCorrect", "provisional", "question", "remark")
-	for _, x := range all {
-		slip := ""
-		if x.result.FirstSlip > 0 {
-			slip = strconv.Itoa(x.result.FirstSlip)
-		}
-		put(x.student, strconv.Itoa(x.marks.Earned), strconv.Itoa(x.marks.OutOf), slip, x.result.Kind.Words(), yesNo(x.result.FinalCorrect), yesNo(x.marks.Provisional), x.question, x.remark)
-	}
-	for _, f := range faults {
-		put(f.Student, "", "", "", "", "", "", "", f.From+": "+f.Why)
-	}
-	out.Flush()
-	return out.Error()
-}
-
-// guarded keeps a spreadsheet from taking a cell for a formula of its own.
-func guarded(cell string) string {
-	if strings.IndexAny(strings.TrimLeftFunc(cell, unicode.IsSpace), "=+-@＝＋－＠") == 0 {
-		return "'" + cell
-	}
-	return cell
-}
-
-func yesNo(b bool) string {
-	if b {
-		return "yes"
-	}
-	return "no"
 }
 
 // markText writes marks for a terminal.

@@ -2,6 +2,7 @@ package main
 
 import (
 	"bytes"
+	"encoding/csv"
 	"encoding/json"
 	"fmt"
 	"io"
@@ -113,7 +114,7 @@ func TestMarkerKeepsFew(t *testing.T) {
 	}
 	m := &marker{}
 	var out bytes.Buffer
-	if err := each(t.Context(), &in, &out, task{keyWorking, m.line}, nil); err != nil {
+	if err := each(t.Context(), &in, &out, task{key: keyWorking, answer: m.line}, nil); err != nil {
 		t.Fatal(err)
 	}
 	if n := strings.Count(out.String(), `"marks":6,"outOf":6`); n != lines {
@@ -128,7 +129,7 @@ func TestMarkerKeepsFew(t *testing.T) {
 func TestMarkerKeepsErrors(t *testing.T) {
 	m := &marker{}
 	for range 2 {
-		_, err := m.prepare("C3H8 + O2 -> CO2 + H2O", "")
+		_, err := m.prepare("Ag^+ + Cl^- -> AgCl", "")
 		if err == nil || report(err).Kind != kindNotMarked {
 			t.Errorf("prepare: error %v, want the kind %q", err, kindNotMarked)
 		}
@@ -166,4 +167,37 @@ func BenchmarkMarkEach(b *testing.B) {
 		}
 	}
 	b.ReportMetric(float64(b.N)*lines/b.Elapsed().Seconds(), "scripts/s")
+}
+
+// BenchmarkMarkTable marks the rows of a table on all cores.
+func BenchmarkMarkTable(b *testing.B) {
+	const rows = 8000
+	table := filepath.Join(b.TempDir(), "section.csv")
+	if err := os.WriteFile(table, tableOf(b, rows), 0o600); err != nil {
+		b.Fatal(err)
+	}
+	b.ReportAllocs()
+	for b.Loop() {
+		var stderr bytes.Buffer
+		if status := run(b.Context(), []string{"mark", table, "--format", "csv"}, nil, io.Discard, &stderr); status != 0 {
+			b.Fatal(status, stderr.String())
+		}
+	}
+	b.ReportMetric(float64(b.N)*rows/b.Elapsed().Seconds(), "scripts/s")
+}
+
+// tableOf are the benchmarkWorkings again and again, as comma-separated text.
+func tableOf(t testing.TB, rows int) []byte {
+	t.Helper()
+	var b bytes.Buffer
+	w := csv.NewWriter(&b)
+	all := [][]string{{"question", "student", "working"}}
+	for i := range rows {
+		x := benchmarkWorkings[i%len(benchmarkWorkings)]
+		all = append(all, []string{x["question"], fmt.Sprintf("student %d", i), x["text"]})
+	}
+	if err := w.WriteAll(all); err != nil {
+		t.Fatal(err)
+	}
+	return b.Bytes()
 }

@@ -57,7 +57,7 @@ func (a *app) species(cmd *cobra.Command, o *speciesOptions, args []string) erro
 		if err := eachAlone(cmd, args); err != nil {
 			return err
 		}
-		return a.eachLine(cmd.Context(), o.each, o.file, task{"text", speciesLine})
+		return a.eachLine(cmd.Context(), o.each, o.file, task{key: "text", answer: speciesLine})
 	}
 	if len(args) == 0 || len(args) == 1 && args[0] == "-" {
 		text, err := a.question(args, "no formula and no name was given", "halves species 'S4O6^2-' 'oxalic acid'")

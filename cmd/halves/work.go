@@ -97,7 +97,7 @@ func (a *app) work(cmd *cobra.Command, o *workOptions, args []string) error {
 		if err := eachAlone(cmd, args); err != nil {
 			return err
 		}
-		return a.eachLine(cmd.Context(), o.each, o.file, task{"question", o.line})
+		return a.eachLine(cmd.Context(), o.each, o.file, task{key: "question", answer: o.line})
 	}
 	question, err := a.question(args, "no question was given", "halves work 'MnO4^- + Fe^2+ -> Mn^2+ + Fe^3+, in acid'")
 	if err == nil {
