@@ -25,6 +25,9 @@ type markOptions struct {
 	feedback string
 	summary  string
 	repaired bool
+	scheme   string
+	explain  bool
+	resume   bool
 }
 
 func (a *app) markCommand() *cobra.Command {
@@ -51,7 +54,8 @@ quotation mark is not closed, the lines that it swallows are named.
 A point is worth one mark; --worth says otherwise, and a step that it leaves out
 earns nothing. The steps are species, oxidation, reduction, equalized, added,
 medium (in base) and final. With --working a bare answer earns the final point
-alone. Marks that rest on a line that could not be read are provisional until a
+alone; where nothing dissolves they are states, changes, equalized, coefficients
+and final. --scheme reads the same from a file. Marks that rest on a line that could not be read are provisional until a
 person has looked.
 
 --feedback writes a page for each student into a folder, with --repaired also how
@@ -68,7 +72,9 @@ With --each every line of a file is a working, as JSON {"id": ..., "question":
 "medium": "..."}, or is that of --question. One line of JSON comes out for each,
 in order: {"id": ..., "firstSlip": ..., "kind": ..., "finalCorrect": ...,
 "marks": ..., "outOf": ..., "provisional": ..., "lines": [...]}, or {"id": ...,
-"error": {...}}; the exit status is 0 once all lines were read.
+"error": {...}}; the exit status is 0 once all lines were read. With --resume and -o
+what is done stands in a file that ends in .part until all is, and a run that was
+broken off goes on behind it.
 
 ` + inQuotes + `
 ` + statuses("marked", `chemistry says no: the question has no answer, many answers, one half only, or
@@ -88,6 +94,9 @@ A working that cannot be read gives 2 after the others were marked.`,
 	f.StringVar(&o.question, "question", "", "the `EQUATION` that was to be balanced")
 	f.Var(mediumValue(&o.medium), "medium", "what may be added, where the question does not say")
 	f.StringVar(&o.worth, "worth", "", "what the `STEPS` are worth: 'species=1, oxidation=2, final=3'")
+	f.StringVar(&o.scheme, "scheme", "", "read what the steps are worth from `FILE` (YAML, a step a line: 'oxidation: 2')")
+	f.BoolVar(&o.explain, "explain", false, "of one working, say for each line what led to its verdict")
+	f.BoolVar(&o.resume, "resume", false, "with --each and -o, go on where a run was broken off")
 	f.BoolVar(&o.working, "working", false, "the working was asked for: a bare answer earns the final point alone")
 	f.StringVar(&o.feedback, "feedback", "", "write a page for each student into `FOLDER`")
 	f.BoolVar(&o.repaired, "repaired", false, "on the pages of --feedback, show how a line that slips could stand")
@@ -123,7 +132,15 @@ func (a *app) mark(cmd *cobra.Command, o *markOptions, args []string) error {
 	if err := o.settleFormat(cmd); err != nil {
 		return err
 	}
-	m := &marker{working: o.working, question: o.question, medium: o.medium}
+	m := &marker{working: o.working, question: o.question, medium: o.medium, explain: o.explain}
+	if cmd.Flags().Changed("scheme") {
+		if err := a.readScheme(cmd, o, m); err != nil {
+			return err
+		}
+	}
+	if o.resume && (!cmd.Flags().Changed("each") || o.file == "") {
+		return &usageError{msg: "--resume is for --each with -o", hint: "halves mark --each workings.jsonl -o marks.jsonl --resume"}
+	}
 	if cmd.Flags().Changed("worth") {
 		if err := m.readWorth(o.worth); err != nil {
 			return err
@@ -144,7 +161,7 @@ func (a *app) mark(cmd *cobra.Command, o *markOptions, args []string) error {
 		if err := notOver(o.file, o.each); err != nil {
 			return err
 		}
-		return a.eachLine(cmd.Context(), o.each, o.file, task{key: keyWorking, answer: m.line})
+		return a.eachLine(cmd.Context(), o.each, o.file, task{key: keyWorking, answer: m.line, resume: o.resume})
 	}
 	if len(args) == 0 {
 		return &usageError{msg: "no working was given", hint: "halves mark --question 'MnO4^- + Fe^2+ -> Mn^2+ + Fe^3+, in acid' hand-in.txt"}
@@ -186,6 +203,7 @@ func (o *markOptions) settleFormat(cmd *cobra.Command) error {
 type marker struct {
 	worth    map[marking.Step]int // nil for the usual
 	working  bool
+	explain  bool   // keep what led to each verdict
 	question string // where a working names none
 	medium   redox.Medium
 
@@ -211,6 +229,24 @@ const kindNotMarked redox.ErrorKind = "not-marked"
 
 // maxQuestions is how many prepared questions are kept: a class has a few.
 const maxQuestions = 256
+
+// readScheme reads the file of a scheme.
+func (a *app) readScheme(cmd *cobra.Command, o *markOptions, m *marker) error {
+	if cmd.Flags().Changed("worth") {
+		return &usageError{msg: "--worth stands beside --scheme", hint: "give one of the two"}
+	}
+	b, name, err := a.readText(o.scheme, marking.MaxText)
+	if err != nil {
+		return err
+	}
+	scheme, err := marking.ReadScheme(b)
+	var wrong *marking.SchemeError
+	if errors.As(err, &wrong) {
+		return &usageError{msg: name + ": " + wrong.Error(), hint: wrong.Hint}
+	}
+	m.worth, m.working = scheme.Worth, m.working || scheme.Working
+	return err
+}
 
 // readWorth reads what the steps are worth.
 func (m *marker) readWorth(text string) error {

@@ -18,7 +18,8 @@ type marked struct {
 	student, question string
 	result            marking.Result
 	marks             marking.Marks
-	remark            string // of one that has no slip and no answer
+	remark            string     // of one that has no slip and no answer
+	explained         [][]string // for each line what led to its verdict; nil where it was not asked for
 }
 
 // remark says why a working has no slip and yet not the answer, "" where it has
@@ -110,7 +111,7 @@ func (t *markText) working(x marked) {
 		longest = max(longest, utf8.RuneCountInString(shown(l.Text)))
 	}
 	longest = min(longest, t.width-indent-gap-len(marking.Follows.Words()))
-	for _, l := range x.result.Lines {
+	for i, l := range x.result.Lines {
 		text := shown(l.Text)
 		if text == "" && l.Why == "" {
 			continue
@@ -127,6 +128,13 @@ func (t *markText) working(x marked) {
 		}
 		if why != "" {
 			t.wrapped(indent+2, indent+2, why)
+		}
+		if x.explained != nil {
+			for _, sentence := range x.explained[i] {
+				if sentence != l.Why {
+					t.wrapped(indent+4, indent+4, sentence)
+				}
+			}
 		}
 	}
 	t.WriteByte('\n')

@@ -225,4 +225,13 @@ func (m *marker) judge(x *judged) {
 		student: x.script.student, question: p.text, marks: r.Mark(p.scheme), remark: remark(r),
 		result: marking.Result{Lines: r.Lines, FirstSlip: r.FirstSlip, Kind: r.Kind, FinalCorrect: r.FinalCorrect},
 	}
+	if m.explain {
+		for i, l := range r.Lines {
+			var all []string
+			if l.Verdict != marking.Comment {
+				all = r.Explain(i + 1)
+			}
+			x.marked.explained = append(x.marked.explained, all)
+		}
+	}
 }
