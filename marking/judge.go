@@ -59,6 +59,9 @@ func (w *working) judge(s *judged, before []*judged) {
 		if w.hasSlipped(s.thread, before) {
 			s.verdict = Recovered
 		}
+		if s.plain != nil {
+			s.why = w.formsOf(s.statement)
+		}
 		kind, why := w.purpose(s, before)
 		switch {
 		case kind == "":
@@ -71,9 +74,15 @@ func (w *working) judge(s *judged, before []*judged) {
 		}
 		return
 	}
-	if s.thread == overall && s != w.answer && w.byStates(before) && w.isPartial(s.statement) {
-		s.verdict = Stands
-		return
+	if s.thread == overall && s != w.answer && w.byStates(before) {
+		if w.isPartial(s.statement) {
+			s.verdict = Stands
+			return
+		}
+		if len(w.q.spectators) > 0 {
+			s.verdict, s.why = Unread, "a step between the states and the answer, with whole substances, is left to a person"
+			return
+		}
 	}
 	if from := w.follows(s.statement, before); from != nil {
 		s.verdict, s.from, s.why = Follows, from, "a right step from the line before it that was wrong"
@@ -105,6 +114,18 @@ func (w *working) electronsCannotVanish(all []*judged) bool {
 		wrongSide := b.at(electron).Sign()*w.q.halves[b.thread].vector[electron].Sign() < 0
 		return wrongSide || b.verdict == Slips && (b.kind == UnequalElectrons || b.kind == PartMultiplied)
 	})
+}
+
+// formsOf says which species stand in another form than the question's.
+func (w *working) formsOf(s *statement) string {
+	for n, side := range [][]term{s.left, s.right} {
+		for k, t := range side {
+			if k < len(s.wrote[n]) && s.wrote[n][k].species != t.species && t.species >= firstOwn && !s.dissolved {
+				return fmt.Sprintf("%s is another form of %s", w.book[s.wrote[n][k].species], w.book[t.species])
+			}
+		}
+	}
+	return "a species stands in another form than in the question"
 }
 
 // carriesHydroxide reports whether hydroxide ions were charged before in a half,
@@ -594,7 +615,7 @@ func (w *working) purpose(s *judged, before []*judged) (Kind, string) {
 		}
 		return "", ""
 	}
-	if w.q.medium == redox.Acidic && !w.ownsHydroxide(s.thread) && (has(s.left, hydroxide) || has(s.right, hydroxide)) {
+	if w.q.medium == redox.Acidic && !w.ownsHydroxide(s.thread) && (has(s.left, hydroxide) || has(s.right, hydroxide)) && (has(s.left, hydron) || has(s.right, hydron)) {
 		return OxygenWithoutWater, "hydroxide ions stand in this half, and the solution is acidic: water brings the oxygen"
 	}
 	return w.multiplied(s.statement, before)
@@ -643,7 +664,8 @@ func (w *working) multiplied(s *statement, before []*judged) (Kind, string) {
 	}
 	if slices.ContainsFunc(others, func(other int64) bool {
 		l, ok := chem.LCM(base.Num(), other)
-		return !ok || e.Num()%l == 0
+		// A number on the way to it will do: it may be multiplied again.
+		return !ok || e.Num()%l == 0 || l%e.Num() == 0
 	}) {
 		return "", ""
 	}

@@ -211,11 +211,12 @@ var joiningWords = strings.NewReplacer(" and ", ";", " gives ", " -> ", " yields
 func cutLabel(s string) (words, equation string) {
 	s = strings.TrimSpace(s)
 	// "Final answer = 2 Fe^3+ + ...": that sign parts no sides.
-	if before, after, found := strings.Cut(s, "="); found && isLabel(before) {
-		if from, _ := arrowAt(after); from >= 0 {
-			words, s = before, strings.TrimSpace(after)
+	if from, to := arrowAt(s); from > 0 && isLabel(s[:from]) {
+		if next, _ := arrowAt(s[to:]); next >= 0 {
+			words, s = s[:from], strings.TrimSpace(s[to:])
 		}
 	}
+	s = strings.TrimLeft(s, "∴⇒→➔• ")
 	from, _ := arrowAt(s)
 	if from < 0 {
 		return words, s
@@ -255,7 +256,7 @@ func cutLabel(s string) (words, equation string) {
 
 // remarks are what stands behind an equation: a comment behind a sign, words or a
 // number in brackets, a multiplier, a mark.
-var remarks = regexp.MustCompile(`\s*(?:(?:<-|<=|\||//|#|←).*|[\[(][^\[\]()]*[\])]|(?:\s|\*|×)\s*(?:[x×*]\s*)?\d+|[✓✔√:;)(!?]+|,?\s[A-Za-z]?[a-z]{2,}(?:\s+[A-Za-z0-9+\-]+)*|[.,])\s*$`)
+var remarks = regexp.MustCompile(`\s*(?:(?:<-|<=|\||//|#|←).*|\s[EΔ][^\s=]*\s*=.*|[\[(][^\[\]()]*[\])]|(?:\s|\*|×)\s*(?:[x×*]\s*)?\d+|[✓✔√:;)(!?]+|,?\s[A-Za-z]?[a-z]{2,}(?:\s+[A-Za-z0-9+\-]+)*|[.,])\s*$`)
 
 // withoutRemark cuts the last remark off a text that is no equation as it stands.
 func withoutRemark(s string) string {
@@ -312,7 +313,9 @@ func isWord(w string) bool {
 		}
 	}
 	switch lower {
-	case "so", "is", "it", "by", "to", "of", "in", "we", "eq", "my":
+	case "so":
+		return true
+	case "is", "it", "by", "to", "of", "in", "we", "eq", "my":
 		return bare == lower // Co and In are symbols
 	}
 	return false
