@@ -79,7 +79,7 @@ func (w *working) judge(s *judged, before []*judged) {
 			s.verdict = Stands
 			return
 		}
-		if len(w.q.spectators) > 0 {
+		if s.dissolved || len(w.q.spectators) > 0 {
 			s.verdict, s.why = Unread, "a step between the states and the answer, with whole substances, is left to a person"
 			return
 		}

@@ -94,6 +94,7 @@ func (l label) any() bool { return l.oxidation || l.reduction || l.overall || l.
 // labelOf reads words. It looks for the beginnings of words that people use.
 func labelOf(words string) label {
 	var l label
+	words = notHalves.Replace(strings.ToLower(words))
 	for _, w := range strings.FieldsFunc(strings.ToLower(words), func(r rune) bool { return !unicode.IsLetter(r) && !unicode.IsDigit(r) && r != '×' }) {
 		switch {
 		case strings.HasPrefix(w, "oxidant"), strings.HasPrefix(w, "oxidi") && !strings.HasSuffix(w, "ed"), strings.HasPrefix(w, "reductant"), strings.HasPrefix(w, "reducing"):
@@ -114,6 +115,9 @@ func labelOf(words string) label {
 	}
 	return l
 }
+
+// notHalves takes out words that name no half.
+var notHalves = strings.NewReplacer("oxidation number", "", "oxidation state", "", "oxidation-reduction", "", "reduction-oxidation", "", "redox", "")
 
 func isNumber(s string) bool {
 	if s == "" {
