@@ -18,7 +18,6 @@ type Route struct {
 	Answer string   // the last line
 	Marks  int      // by the usual scheme
 	OutOf  int
-	vector []chem.Ratio // of the answer
 }
 
 // Routes are the usual single slips of a question, in the order of the method:
@@ -35,16 +34,19 @@ func (q *Question) Routes() []Route {
 		}
 		seen[text] = true
 		m := r.Mark(q.Scheme())
-		out = append(out, Route{Kind: r.Kind, Line: r.FirstSlip, Lines: lines, Answer: lines[len(lines)-1], Marks: m.Earned, OutOf: m.OutOf, vector: r.working.answer.vector})
+		out = append(out, Route{Kind: r.Kind, Line: r.FirstSlip, Lines: lines, Answer: lines[len(lines)-1], Marks: m.Earned, OutOf: m.OutOf})
 	}
 	return out
 }
 
-// FromAnswer returns the routes that lead to an answer, those that change least
-// first; nil for one that no single slip of ours leads to. The error says that the
-// line cannot be read as a whole equation of the question; it is nil, with no
-// route, for the right answer.
+// FromAnswer returns the routes that lead to an answer, those that cost least
+// first; nil for one that no single slip of ours leads to. An answer is a whole
+// equation, or one wrong coefficient with its species: "7 H2O". The error says that
+// the line is neither; it is nil, with no route, for the right answer.
 func (q *Question) FromAnswer(line string) ([]Route, error) {
+	if from, _ := arrowAt(line); from < 0 {
+		return q.fromCoefficient(line)
+	}
 	r := q.Judge("final answer: " + line)
 	if r.working == nil || r.working.answer == nil {
 		return nil, fmt.Errorf("%q is no whole equation of this question", line)
@@ -55,9 +57,30 @@ func (q *Question) FromAnswer(line string) ([]Route, error) {
 	given := r.working.answer
 	var out []Route
 	for _, x := range q.Routes() {
-		// The book of each working begins alike; strangers are compared by name.
 		if sameAnswer(q, x.Answer, given) {
 			out = append(out, x)
+		}
+	}
+	slices.SortStableFunc(out, func(a, b Route) int { return cmp.Compare(b.Marks, a.Marks) })
+	return out, nil
+}
+
+// fromCoefficient returns the routes whose answer has a species as often as told.
+func (q *Question) fromCoefficient(text string) ([]Route, error) {
+	w := &working{q: q, book: slices.Clip(slices.Clone(q.species))}
+	s := w.statement(piece{equation: text + " -> H2O"}, 0)
+	if s == nil || len(s.wrote[0]) != 1 || s.wrote[0][0].species >= len(q.species) {
+		return nil, fmt.Errorf("%q is no whole equation of this question, nor a coefficient with a species of it", strings.TrimSpace(text))
+	}
+	want := s.wrote[0][0]
+	var out []Route
+	for _, x := range q.Routes() {
+		answer := q.Judge(x.Answer).working.answer
+		for _, side := range answer.wrote {
+			if on(side, want.species).Equal(want.n) {
+				out = append(out, x)
+				break
+			}
 		}
 	}
 	slices.SortStableFunc(out, func(a, b Route) int { return cmp.Compare(b.Marks, a.Marks) })

@@ -47,4 +47,18 @@ func TestRoutes(t *testing.T) {
 	if r, err := q.FromAnswer("MnO4- + 8H+ + Fe2+ -> Mn2+ + 4H2O + Fe3+"); err != nil || len(r) == 0 || r[0].Kind != UnequalElectrons {
 		t.Errorf("halves added as they are: %v, %v", r, err)
 	}
+	r, err := q.FromAnswer("3 Fe2+")
+	if err != nil || len(r) == 0 {
+		t.Errorf("of 3 Fe2+: %v, %v", r, err)
+	}
+	for _, x := range r {
+		if !strings.Contains(x.Answer, "3 Fe^2+") {
+			t.Errorf("of 3 Fe2+: %s", x.Answer)
+		}
+	}
+	for _, bad := range []string{"3 Zn", "three", "", "2"} {
+		if _, err := q.FromAnswer(bad); err == nil {
+			t.Errorf("%q has a way", bad)
+		}
+	}
 }

@@ -63,8 +63,9 @@ a line that slips could stand. --summary writes what the class did: slips by kin
 and by step, how hard each question was and how well it tells students apart,
 equal answers, and for several questions Cronbach's alpha.
 
-Most scripts are on paper. With --answer and --question, type the last line of one
-and see the single slips that lead to it, those that cost least first; with --map
+Most scripts are on paper. With --answer and --question, type the last line of one,
+or one wrong coefficient ('7 H2O'), and see the single slips that lead to it, those
+that cost least first; with --map
 the usual slips of the question with their answers.
 
 With --each every line of a file is a working, as JSON {"id": ..., "question":

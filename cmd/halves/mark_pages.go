@@ -41,10 +41,10 @@ func (a *app) routes(cmd *cobra.Command, o *markOptions, args []string) error {
 	all := p.question.Routes()
 	if flag == "answer" {
 		if all, err = p.question.FromAnswer(o.answer); err != nil {
-			return &usageError{msg: "--answer: " + err.Error(), hint: "type the last line of the working: the whole equation"}
+			return &usageError{msg: "--answer: " + err.Error(), hint: "type the last line of the working, or one coefficient of it: '7 H2O'"}
 		}
 		title, none = "Slips that lead to "+strings.TrimSpace(o.answer), "No single usual slip leads to this answer. That does not mean that it is right."
-		if p.question.Judge("answer: " + o.answer).FinalCorrect {
+		if len(all) == 0 && p.question.Judge("answer: "+o.answer).FinalCorrect {
 			none = "This is the right answer."
 		}
 	}
