@@ -176,7 +176,7 @@ func (w *working) skeleton(side int) []chem.Term {
 // mislabelled reports whether the words call a half by the other's name, for the
 // first time.
 func (w *working) mislabelled(s *judged) bool {
-	if w.swapped || s.label.oxidation == s.label.reduction {
+	if w.swapped || s.label.weak || s.label.oxidation == s.label.reduction {
 		return false
 	}
 	role := w.q.halves[s.thread].role

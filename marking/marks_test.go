@@ -97,3 +97,36 @@ func TestOverruling(t *testing.T) {
 		t.Errorf("%+v", r.Lines)
 	}
 }
+
+// TestPuttingRight: marks never fall when the first slip is put right and the rest
+// is done as the hints have it; in the end all marks are there.
+func TestPuttingRight(t *testing.T) {
+	for _, s := range samples(t) {
+		q := questionOf(t, s.Question.Skeleton, s.Question.Medium)
+		r := q.Judge(s.Text)
+		f, ok := r.Feedback(r.FirstSlip)
+		if !ok {
+			continue
+		}
+		was := r.Mark(q.Scheme())
+		lines := strings.Split(strings.NewReplacer("\r\n", "\n", "\r", "\n").Replace(s.Text), "\n")
+		text := strings.Join(append(lines[:r.FirstSlip-1:r.FirstSlip-1], f.Repaired), "\n")
+		for range 20 {
+			r = q.Judge(text)
+			if r.FinalCorrect || r.FirstSlip != 0 {
+				break
+			}
+			_, line, _ := strings.Cut(r.Hint(3), ": ")
+			text += "\n" + line
+		}
+		now := r.Mark(q.Scheme())
+		if r.FirstSlip != 0 || now.Earned < was.Earned || now.Earned != now.OutOf {
+			t.Errorf("%s: %d of %d with the slip, %d put right (%d %s: %s)\n%s", s.ID, was.Earned, was.OutOf, now.Earned, r.FirstSlip, r.Kind, func() string {
+				if r.FirstSlip > 0 {
+					return r.Lines[r.FirstSlip-1].Why
+				}
+				return ""
+			}(), text)
+		}
+	}
+}

@@ -86,6 +86,7 @@ type label struct {
 	overall              bool
 	answer               bool // it is called the answer
 	times                bool // it says that something was multiplied
+	weak                 bool // it may no longer hold for the line
 	comment              bool // the words of a check or a question
 }
 

@@ -138,6 +138,7 @@ func (w *working) read(text string) {
 	text = strings.ReplaceAll(text, "\r\n", "\n")
 	text = strings.ReplaceAll(text, "\r", "\n")
 	var header label
+	under := 0 // statements under the heading
 	for i, raw := range strings.Split(text, "\n") {
 		line := Line{Number: i + 1, Text: raw, Verdict: Comment}
 		if len(raw) > maxLine || len(w.statements) >= maxStatements {
@@ -158,7 +159,7 @@ func (w *working) read(text string) {
 		all, words := pieces(raw)
 		if len(all) == 0 {
 			if l := labelOf(words); l.any() && len(strings.Fields(words)) <= 4 && strings.HasSuffix(strings.TrimSpace(words), ":") {
-				header = l
+				header, under = l, 0
 			}
 			w.lines = append(w.lines, line)
 			continue
@@ -178,6 +179,8 @@ func (w *working) read(text string) {
 			read++
 			if !s.label.any() {
 				s.label.oxidation, s.label.reduction, s.label.overall = header.oxidation, header.reduction, header.overall
+				s.label.weak = under > 0 // a heading stands over its first line; where it ends is not said
+				under++
 			}
 			w.place(s)
 			w.leaveOut(s)
