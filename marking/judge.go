@@ -48,6 +48,10 @@ func (w *working) judge(s *judged, before []*judged) {
 		s.verdict, s.why = Comment, "the question, copied"
 		return
 	}
+	if len(w.q.halves) == 0 && (has(s.left, electron) || has(s.right, electron)) {
+		s.verdict, s.why = Unread, "a half-reaction, where nothing dissolves: left to a person"
+		return
+	}
 	s.holds = w.isTrue(s.statement)
 	if s.thread >= 0 && w.mislabelled(s) {
 		w.swapped = true
@@ -304,7 +308,35 @@ func (w *working) rungOf(s *statement) rung {
 		t.vector = s.plain
 		r = w.rungOfVector(&t)
 	}
+	if r == noRung && w.closesWithOthers(s) {
+		return chargeRung
+	}
 	return r
+}
+
+// closesWithOthers reports whether a half is balanced with substances of the
+// question that neither half has, as ammonium ions that give hydrogen ions: its own
+// species and its electrons in proportion, every atom and the charge conserved.
+func (w *working) closesWithOthers(s *statement) bool {
+	h := w.q.halves[s.thread]
+	if len(h.mains) == 0 || s.at(electron).Sign() == 0 {
+		return false
+	}
+	k := s.at(h.mains[0]).Quo(h.vector[h.mains[0]])
+	if k.Sign() <= 0 || !s.at(electron).Equal(h.vector[electron].Mul(k)) {
+		return false
+	}
+	for i := firstOwn; i < len(s.vector); i++ {
+		switch {
+		case slices.Contains(h.mains, i):
+			if !s.at(i).Equal(h.vector[i].Mul(k)) {
+				return false
+			}
+		case s.at(i).Sign() != 0 && (i < len(w.q.isOwn) && w.q.isOwn[i] || !slices.ContainsFunc(w.q.solution.Skeleton.Species(), w.book[i].Same)):
+			return false
+		}
+	}
+	return !w.atomsOff(s) && w.closed(s, 0)
 }
 
 func (w *working) rungOfVector(s *statement) rung {

@@ -30,6 +30,8 @@ func TestPractice(t *testing.T) {
 		{"potentials behind", "Al + Cu^2+ -> Al^3+ + Cu", "acidic", "Al -> Al3+ + 3e-   E = +1.66 V\nCu2+ + 2e- -> Cu   E° = +0.34 V\nnet ionic eqn ⇒ 2Al + 3Cu2+ -> 2Al3+ + 3Cu", 0, 6},
 		{"water as a base would have it", "H2O -> H2 + O2", "acidic", "4H2O + 4e- -> 2H2 + 4OH-\n2H2O -> O2 + 4H+ + 4e-\n2H2O -> 2H2 + O2", 0, 6},
 		{"atoms counted with arrows, labels of states", iron, "acidic", "Oxidation number of Mn falls: MnO4- -> Mn2+\nO: 4 -> 0, so add 4 H2O\nMnO4- -> Mn2+ + 4H2O\nFe2+ -> Fe3+ + e-\nMnO4- + 8H+ + 5e- -> Mn2+ + 4H2O\nMnO4- + 8H+ + 5Fe2+ -> Mn2+ + 4H2O + 5Fe3+", 0, 6},
+		{"ammonium ions in a half", "Zn + MnO2 + NH4^+ -> Zn^2+ + Mn2O3 + NH3", "neutral", "Zn -> Zn2+ + 2e-\n2MnO2 + 2NH4+ + 2e- -> Mn2O3 + 2NH3 + H2O\nZn + 2MnO2 + 2NH4+ -> Zn2+ + Mn2O3 + 2NH3 + H2O", 0, 6},
+		{"halves where states are counted", "F2 + OH^- -> OF2 + F^-", "basic", "F2 + 2e- -> 2F-\n2F2 + 2OH- -> OF2 + 2F- + H2O", 0, 5},
 		{"oxygen is no form of peroxide", "Co(OH)2 + H2O2 -> Co(OH)3", "basic", "Co(OH)2 + O -> Co(OH)3", 1, 0},
 	}
 	for _, test := range tests {
