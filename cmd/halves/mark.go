@@ -25,6 +25,7 @@ type markOptions struct {
 	feedback string
 	summary  string
 	repaired bool
+	pages    string // their format
 	scheme   string
 	explain  bool
 	resume   bool
@@ -100,6 +101,15 @@ A working that cannot be read gives 2 after the others were marked.`,
 	f.BoolVar(&o.resume, "resume", false, "with --each and -o, go on where a run was broken off")
 	f.BoolVar(&o.working, "working", false, "the working was asked for: a bare answer earns the final point alone")
 	f.StringVar(&o.feedback, "feedback", "", "write a page for each student into `FOLDER`")
+	o.pages = pageFormats[0]
+	f.Var(&enumValue{what: "format", words: pageFormats, get: func() string { return o.pages }, set: func(s string) error {
+		if !slices.Contains(pageFormats, s) {
+			return errors.New("unknown")
+		}
+		o.pages = s
+		return nil
+	}}, "pages", "format of the pages of --feedback")
+	complete(cmd, "pages", pageFormats)
 	f.BoolVar(&o.repaired, "repaired", false, "on the pages of --feedback, show how a line that slips could stand")
 	f.StringVar(&o.summary, "summary", "", "write what the class did to `FILE` (.html, .md, .tex, .txt)")
 	f.StringVar(&o.answer, "answer", "", "of --question: the single slips that lead to this last `LINE`")

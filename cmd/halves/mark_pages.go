@@ -87,6 +87,7 @@ func (a *app) refuseQuestion(o *markOptions, err error) error {
 // class did.
 type pages struct {
 	folder, summary string
+	pageFormat      string // of the pages
 	format          string // of summary
 	repaired        bool
 	scripts         []cohort.Script
@@ -95,7 +96,7 @@ type pages struct {
 
 // newPages looks at where pages are to go; nil where none are wanted.
 func (a *app) newPages(cmd *cobra.Command, o *markOptions) (*pages, error) {
-	p := &pages{folder: o.feedback, summary: o.summary, repaired: o.repaired, used: map[string]bool{}}
+	p := &pages{folder: o.feedback, pageFormat: o.pages, summary: o.summary, repaired: o.repaired, used: map[string]bool{}}
 	if cmd.Flags().Changed("feedback") {
 		if p.folder == "" {
 			return nil, &usageError{msg: "--feedback names no folder", hint: "give the name of a folder: --feedback pages"}
@@ -111,8 +112,10 @@ func (a *app) newPages(cmd *cobra.Command, o *markOptions) (*pages, error) {
 			return nil, &usageError{msg: fmt.Sprintf("--summary cannot be written as %q", p.summary), hint: "name it .html, .md, .tex or .txt"}
 		}
 	}
-	if o.repaired && p.folder == "" {
-		return nil, &usageError{msg: "--repaired is for the pages of --feedback", hint: "add --feedback with the name of a folder"}
+	for _, name := range []string{"repaired", "pages"} {
+		if cmd.Flags().Changed(name) && p.folder == "" {
+			return nil, &usageError{msg: "--" + name + " is for the pages of --feedback", hint: "add --feedback with the name of a folder"}
+		}
 	}
 	return p, nil
 }
@@ -129,8 +132,13 @@ func (p *pages) add(a *app, student, question string, r marking.Result, m markin
 		return nil
 	}
 	d := document.FromWorking(redox.Conventions{}, document.Working{Student: student, Question: question, Result: r, Marks: m, Repaired: p.repaired})
-	return a.show(display{format: "html", file: filepath.Join(p.folder, p.name(student))}, d)
+	return a.show(display{format: p.pageFormat, file: filepath.Join(p.folder, p.name(student))}, d)
 }
+
+// pageEndings are the endings of pages by their format.
+var pageEndings = map[string]string{"html": ".html", "markdown": ".md", "latex": ".tex"}
+
+var pageFormats = []string{"html", "markdown", "latex"}
 
 // name is that of a student's page: letters and digits of the name, and a number
 // where two are alike.
@@ -152,7 +160,7 @@ func (p *pages) name(student string) string {
 		name = fmt.Sprintf("%s-%d", base, n)
 	}
 	p.used[strings.ToLower(name)] = true
-	return name + ".html"
+	return name + pageEndings[p.pageFormat]
 }
 
 // finish writes what the class did.
