@@ -312,7 +312,11 @@ func (l *latexWriter) table(t Table) {
 	if t.Spare > 0 && !room(t) {
 		t = t.without(t.Spare)
 	}
+	shares := map[int]float64{}
 	if !room(t) {
+		shares = wrapping(t)
+	}
+	if shares == nil {
 		for _, r := range t.Rows {
 			l.inline(record(t, r))
 			l.tag("\\par\n")
@@ -320,34 +324,77 @@ func (l *latexWriter) table(t Table) {
 		return
 	}
 	l.tag("\\begin{tabular}{@{}")
-	for _, right := range t.Right {
-		if right {
+	for k, right := range t.Right {
+		switch share, wraps := shares[k]; {
+		case wraps:
+			l.tag(fmt.Sprintf("p{%.3f\\linewidth}", share))
+		case right:
 			l.tag("r")
-		} else {
+		default:
 			l.tag("l")
 		}
 	}
 	l.tag("@{}}\n")
+	end := " \\\\\n"
+	if len(shares) > 0 {
+		end = " \\tabularnewline\n" // ragged cells take the other for themselves
+	}
 	line := func(cells []Inline) {
 		for k, c := range cells {
 			if k > 0 {
 				l.tag(" & ")
+			}
+			if _, wraps := shares[k]; wraps {
+				l.tag("\\raggedright ")
 			}
 			l.inline(c)
 		}
 	}
 	if t.headed() {
 		line(t.Head)
-		l.tag(" \\\\\n\\hline\\noalign{\\vskip 3pt}\n")
+		l.tag(end + "\\hline\\noalign{\\vskip 3pt}\n")
 	}
 	for i, r := range t.Rows {
 		if i > 0 {
-			l.tag(" \\\\\n")
+			l.tag(end)
 		}
 		l.tag("{}") // a bracket that begins a row would be an option
 		line(r)
 	}
 	l.tag("\n\\end{tabular}\\par\n")
+}
+
+// wrapping returns, of a table that is wider than the line, the columns of prose
+// whose lines may wrap, with their shares of the line; nil where the other columns
+// leave them no room.
+func wrapping(t Table) map[int]float64 {
+	const (
+		narrow = latexLine / 5
+		gap    = 120
+	)
+	left, prose := latexLine, 0
+	widths := map[int]int{}
+	for k, h := range t.Head {
+		widest := inlineWidth(h)
+		for _, r := range t.Rows {
+			widest = max(widest, inlineWidth(r[k]))
+		}
+		left -= gap
+		if t.Right[k] || widest <= narrow {
+			left -= widest
+			continue
+		}
+		widths[k] = widest
+		prose += widest
+	}
+	if len(widths) == 0 || left < len(widths)*narrow {
+		return nil
+	}
+	out := map[int]float64{}
+	for k, w := range widths {
+		out[k] = float64(w) / float64(prose) * float64(left) / float64(latexLine)
+	}
+	return out
 }
 
 func (l *latexWriter) inline(text Inline) {

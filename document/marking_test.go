@@ -163,3 +163,19 @@ func TestFromRoutes(t *testing.T) {
 		t.Errorf("of nothing:\n%s", page)
 	}
 }
+
+// TestWrappingTable: on paper the prose of a table that is wider than the line
+// wraps, and no row is broken up into sentences.
+func TestWrappingTable(t *testing.T) {
+	q := markingQuestion(t, "MnO4^- + Fe^2+ -> Mn^2+ + Fe^3+", redox.Acidic)
+	r := q.Judge("MnO4- + 8H+ + 3e- -> Mn2+ + 4H2O\nFe2+ -> Fe3+ + e-\nMnO4- + 8H+ + 3Fe2+ -> Mn2+ + 4H2O + 3Fe3+")
+	var b strings.Builder
+	d := document.FromWorking(redox.Conventions{}, document.Working{Student: "S-07", Question: "q", Result: r, Marks: r.Mark(q.Scheme())})
+	if err := document.LaTeX(&b, d, document.LaTeXOptions{}); err != nil {
+		t.Fatal(err)
+	}
+	page := b.String()
+	if strings.Count(page, `\begin{tabular}`) != 2 || !strings.Contains(page, `\linewidth}`) || !strings.Contains(page, `\tabularnewline`) {
+		t.Errorf("the page:\n%s", page)
+	}
+}
