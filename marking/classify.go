@@ -64,6 +64,8 @@ func (w *working) formulas(s *statement, before []*judged) (Kind, string) {
 				switch {
 				case x.Composition().Equal(m.Composition()) && x.Charge() != m.Charge():
 					return ChargeMiscopied, fmt.Sprintf("%s should be %s", x, m)
+				case sameElements(x, m) && near && x.Charge() != m.Charge():
+					return SubscriptAltered, fmt.Sprintf("%s stands where the question has %s", x, m)
 				case sameElements(x, m) && near:
 					return SubscriptAltered, fmt.Sprintf("%s should be %s: a coefficient balances atoms, not a subscript", x, m)
 				}

@@ -367,6 +367,9 @@ func (w *working) formOf(x *chem.Species) (own int, h, o int64) {
 	if w.find(x) >= 0 && w.find(x) < len(w.q.species) || x.Same(chem.Hydronium) {
 		return -1, 0, 0
 	}
+	if x.Charge() == 0 && x.Atoms(chem.O) > 0 && x.Atoms(chem.H) == 0 && x.Key() != "SO2" && x.Key() != "CO2" {
+		return -1, 0, 0 // an anhydride is another substance; these two are their acids in water (common practice, no source)
+	}
 	for i, m := range w.q.species {
 		if i < firstOwn || !w.q.isOwn[i] || !sameBut(x, m, chem.O, chem.H) {
 			continue
