@@ -208,6 +208,8 @@ func (w *working) agreesPartly(s *statement, k chem.Ratio) bool {
 			}
 		case x.Sign() != y.Sign() || !magnitude(x).Equal(chem.Whole(1)):
 			return false
+		case i < len(w.q.changing) && w.q.changing[i] && !k.Equal(chem.Whole(1)):
+			return false // one side was multiplied by the number of the other
 		}
 	}
 	return settled >= 2 && (!helpers || w.closed(s, 0))

@@ -52,6 +52,10 @@ func (w *working) judge(s *judged, before []*judged) {
 		s.verdict, s.why = Unread, "a half-reaction, where nothing dissolves: left to a person"
 		return
 	}
+	if s.label.table && s.thread >= 0 && w.isTrue(turned(s.statement)) {
+		s.verdict, s.why = Stands, "as a table has it, to be turned round"
+		return
+	}
 	s.holds = w.isTrue(s.statement)
 	if s.thread >= 0 && w.mislabelled(s) {
 		w.swapped = true
@@ -312,6 +316,17 @@ func (w *working) rungOf(s *statement) rung {
 		return chargeRung
 	}
 	return r
+}
+
+// turned returns a statement with its sides exchanged.
+func turned(s *statement) *statement {
+	t := *s
+	t.left, t.right, t.plain = s.right, s.left, nil
+	t.vector = make([]chem.Ratio, len(s.vector))
+	for i, n := range s.vector {
+		t.vector[i] = n.Neg()
+	}
+	return &t
 }
 
 // closesWithOthers reports whether a half is balanced with substances of the

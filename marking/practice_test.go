@@ -33,6 +33,8 @@ func TestPractice(t *testing.T) {
 		{"ammonium ions in a half", "Zn + MnO2 + NH4^+ -> Zn^2+ + Mn2O3 + NH3", "neutral", "Zn -> Zn2+ + 2e-\n2MnO2 + 2NH4+ + 2e- -> Mn2O3 + 2NH3 + H2O\nZn + 2MnO2 + 2NH4+ -> Zn2+ + Mn2O3 + 2NH3 + H2O", 0, 6},
 		{"halves where states are counted", "F2 + OH^- -> OF2 + F^-", "basic", "F2 + 2e- -> 2F-\n2F2 + 2OH- -> OF2 + 2F- + H2O", 0, 5},
 		{"an anhydride is another substance", "SO2 + IO3^- -> SO4^2- + I2", "acidic", "2IO3- + 12H+ + 10e- -> I2 + 6H2O\nSO2 + H2O -> SO3 + 2H+ + 2e-", 2, 1},
+		{"a value of a table", iron, "acidic", "from the table: Fe3+ + e- -> Fe2+\nturned round: Fe2+ -> Fe3+ + e-\nMnO4- + 8H+ + 5e- -> Mn2+ + 4H2O\nMnO4- + 8H+ + 5Fe2+ -> Mn2+ + 4H2O + 5Fe3+", 0, 6},
+		{"by states, multiplied the wrong way round", iron, "acidic", "Mn: +7 -> +2, gains 5\nFe: +2 -> +3, loses 1\n5MnO4- + Fe2+ -> 5Mn2+ + Fe3+", 3, 3},
 		{"oxygen is no form of peroxide", "Co(OH)2 + H2O2 -> Co(OH)3", "basic", "Co(OH)2 + O -> Co(OH)3", 1, 0},
 	}
 	for _, test := range tests {

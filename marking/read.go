@@ -86,6 +86,7 @@ type label struct {
 	overall              bool
 	answer               bool // it is called the answer
 	times                bool // it says that something was multiplied
+	table                bool // it calls the line a value of a table, which is turned round where needed
 	weak                 bool // it may no longer hold for the line
 	comment              bool // the words of a check or a question
 }
@@ -110,6 +111,8 @@ func labelOf(words string) label {
 			l.overall, l.answer = true, true
 		case strings.HasPrefix(w, "check"), strings.HasPrefix(w, "question"), w == "charge", w == "atoms", w == "name", w == "student", w == "given", w == "plan", w == "skeleton":
 			l.comment = true
+		case w == "table", w == "tables", strings.HasPrefix(w, "tabulat"):
+			l.table = true
 		case strings.HasPrefix(w, "multipl"), w == "times", len(w) > 1 && (w[0] == 'x' || strings.HasPrefix(w, "×")) && isNumber(strings.TrimLeft(w, "x×")):
 			l.times = true
 		}
