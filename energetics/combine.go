@@ -26,8 +26,6 @@ type part struct {
 	source string
 	memory bool
 	own    bool
-	slow   string
-	slowBy string
 }
 
 // deepest is how many rows are combined at most.
@@ -56,11 +54,9 @@ func (t Tables) byCouples(half chem.Equation) (Potential, bool) {
 			p.Sources = appendOnce(p.Sources, x.source)
 			p.Memory, p.Own = p.Memory || x.memory, p.Own || x.own
 			p.Doubt += math.Abs(u.times) * x.doubt * 1000 / Faraday / float64(v.electrons)
-			if x.slow != "" && p.Slow == "" {
-				p.Slow, p.SlowBy = x.slow, x.slowBy
-			}
 			says = append(says, x.text())
 		}
+		p.hinder(t.slowness(p.Half))
 		p.Says = fmt.Sprintf("combined, by adding free energies, from %s", strings.Join(says, "; "))
 		return p, true
 	}
@@ -81,7 +77,7 @@ func (t Tables) parts(v vector, ion float64) []part {
 			continue
 		}
 		out = append(out, part{vector: w, g: kilojoules(float64(w.electrons), c.Volts) - float64(w.hydroxide)*ion, doubt: digits(c.Text) * Faraday / 1000 * float64(w.electrons),
-			id: c.ID, text: func() string { return fmt.Sprintf("%s, %s V", c.Half, signedText(c.Text)) }, source: c.Source, memory: c.Confidence == "memory", own: c.Own, slow: c.Slow, slowBy: c.SlowSource})
+			id: c.ID, text: func() string { return fmt.Sprintf("%s, %s V", c.Half, signedText(c.Text)) }, source: c.Source, memory: c.Confidence == "memory", own: c.Own})
 	}
 	for i, e := range reference.Equilibria() {
 		w := equilibria()[i]

@@ -37,19 +37,20 @@ const Apart = 0.030
 
 // A Potential is the standard potential of a half-reaction at 25 °C.
 type Potential struct {
-	Half      chem.Equation // as a reduction, written as asked for, with the phases that were taken
-	Volts     float64
-	Doubt     float64 // how far off the figure may be by its digits, in volts
-	Electrons int64   // in Half
-	From      Way
-	Rows      []string // ids of couples, or formulas with phases, that were used
-	Sources   []string // keys of reference.SourceOf, each once
-	Memory    bool     // a figure from memory is among them
-	Own       bool     // a figure of the user's own table is among them
-	Says      string   // one sentence: which way, with which rows
-	Remark    string   // what is known to be doubtful of a row, "" for nothing
-	Slow      string   // why the couple is slow or hindered in practice, in one direction at least; "" where it is not
-	SlowBy    string   // source of Slow
+	Half       chem.Equation // as a reduction, written as asked for, with the phases that were taken
+	Volts      float64
+	Doubt      float64 // how far off the figure may be by its digits, in volts
+	Electrons  int64   // in Half
+	From       Way
+	Rows       []string // ids of couples, or formulas with phases, that were used
+	Sources    []string // keys of reference.SourceOf, each once
+	Memory     bool     // a figure from memory is among them
+	Own        bool     // a figure of the user's own table is among them
+	Says       string   // one sentence: which way, with which rows
+	Remark     string   // what is known to be doubtful of a row, "" for nothing
+	Slow       string   // why the couple is slow or hindered in practice, in one direction at least; "" where it is not
+	SlowBy     string   // source of Slow
+	hindrances []hindrance
 	// Other is what another way gives where it differs by more than Apart.
 	Other *Potential
 }
@@ -197,9 +198,9 @@ func (t Tables) byTable(half chem.Equation, v vector) (Potential, bool) {
 	p := Potential{
 		Half: phased(half, w, unknown), Volts: best.Volts, Doubt: digits(best.Text), Electrons: v.electrons, From: ByTable,
 		Rows: []string{best.ID}, Sources: []string{best.Source}, Memory: best.Confidence == "memory", Own: best.Own,
-		Slow: best.Slow, SlowBy: best.SlowSource,
 		Says: "looked up",
 	}
+	p.hinder(hindrancesOf(best))
 	if best.Own {
 		p.Says = "from your own table"
 	}
@@ -292,7 +293,7 @@ func (t Tables) byFormation(half chem.Equation, v vector) (p Potential, missing 
 	p = Potential{Half: used.equation, Volts: volts(n, g), Doubt: formationDoubt * 1000 / Faraday, Electrons: v.electrons, From: ByFormation,
 		Rows: used.rows, Sources: used.sources, Memory: used.memory, Own: used.own,
 		Says: fmt.Sprintf("computed from free energies of formation: ΔG° = %s kJ for %d electron%s", fixed(g, 1), v.electrons, plural(v.electrons))}
-	p.Slow, p.SlowBy = t.slowness(p.Half)
+	p.hinder(t.slowness(p.Half))
 	return p, nil
 }
 

@@ -26,12 +26,12 @@ type Couple struct {
 	Source     string        // a key for SourceOf; of a user's row as the user wrote it, which may be ""
 	Confidence string        // "source-read" or "memory"; of a user's row "own"
 	Note       string
-	Preferred  bool   // exactly one row of a half-reaction with phases is
-	Textbook   bool   // of the open textbook's table, as it prints it
-	Slow       string // why the couple is slow or hindered in practice, "" where it is not
-	SlowWay    string // which way it is slow: "reduction", "oxidation" or "both"; "" where Slow is
-	SlowSource string // a key for SourceOf, or "common practice, no source"
-	Own        bool   // from the user's table
+	Preferred  bool        // exactly one row of a half-reaction with phases is
+	Textbook   bool        // of the open textbook's table, as it prints it
+	Slow       string      // why the couple is slow or hindered in practice, "" where it is not
+	Hindrances []Hindrance // when it is slow, at least one where Slow is not ""
+	SlowSource string      // a key for SourceOf, or "common practice, no source"
+	Own        bool        // from the user's table
 }
 
 // A CoupleTable is the table of potentials.
@@ -188,7 +188,7 @@ func readCouple(i int, line string) (*Couple, error) {
 	if err != nil {
 		return nil, rowError("couples.tsv", i+2, err)
 	}
-	c := &Couple{Row: i, ID: f[0], Medium: f[2], Text: f[3], Source: f[5], Confidence: f[6], Slow: f[9], SlowWay: f[10], SlowSource: f[11], Note: f[12]}
+	c := &Couple{Row: i, ID: f[0], Medium: f[2], Text: f[3], Source: f[5], Confidence: f[6], Slow: f[9], SlowSource: f[11], Note: f[12]}
 	if err := c.readFields(f); err != nil {
 		return nil, rowError("couples.tsv", i+2, err)
 	}
@@ -204,6 +204,9 @@ func (c *Couple) readFields(f []string) (err error) {
 	}
 	if c.Electrons, err = strconv.ParseInt(f[4], 10, 64); err != nil {
 		return fieldError("n", f[4], "is not a number of electrons")
+	}
+	if c.Hindrances, err = readHindrances("slow_way", f[10]); err != nil {
+		return err
 	}
 	if c.Preferred, err = yes("preferred", f[7]); err != nil {
 		return err

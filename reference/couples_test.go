@@ -114,11 +114,8 @@ func TestCoupleRows(t *testing.T) {
 		if c.Textbook != (c.Source == "openstax-l") {
 			t.Errorf("%s: textbook %v, source %s", c.ID, c.Textbook, c.Source)
 		}
-		if (c.Slow == "") != (c.SlowSource == "") || (c.Slow == "") != (c.SlowWay == "") {
-			t.Errorf("%s: slow %q, its way %q, its source %q", c.ID, c.Slow, c.SlowWay, c.SlowSource)
-		}
-		if !slices.Contains([]string{"", "reduction", "oxidation", "both"}, c.SlowWay) {
-			t.Errorf("%s: slow way %q", c.ID, c.SlowWay)
+		if (c.Slow == "") != (c.SlowSource == "") || (c.Slow == "") != (c.Hindrances == nil) {
+			t.Errorf("%s: slow %q, when %v, its source %q", c.ID, c.Slow, c.Hindrances, c.SlowSource)
 		}
 		if _, ok := reference.SourceOf(c.SlowSource); !ok && c.Slow != "" && c.SlowSource != "common practice, no source" {
 			t.Errorf("%s: no source %q", c.ID, c.SlowSource)

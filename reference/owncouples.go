@@ -7,7 +7,7 @@ import (
 	"halves/chem"
 )
 
-var ownCoupleColumns = []ownColumn{{"half_reaction", true}, {"volts", true}, {"medium", false}, {"source", false}, {"slow", false}, {"note", false}}
+var ownCoupleColumns = []ownColumn{{"half_reaction", true}, {"volts", true}, {"medium", false}, {"source", false}, {"slow", false}, {"slow_way", false}, {"note", false}}
 
 // maxVolts is beyond every standard potential (-4.1 to 3.1 V in water), but not
 // beyond a figure in millivolts.
@@ -15,7 +15,7 @@ const maxVolts = 6
 
 // ReadCouples reads a user's table of potentials, parted by tabs, commas or
 // semicolons, for CoupleTable.With. Its header names the columns half_reaction
-// and volts and may name medium, source, slow and note.
+// and volts and may name medium, source, slow, slow_way and note.
 //
 // A half-reaction is written as a reduction and balanced; a species without its
 // phase is taken in its usual phase of the table of species, an ion in
@@ -47,11 +47,20 @@ func ReadCouples(name, text string) ([]*Couple, error) {
 
 func ownCouple(r ownRow) (*Couple, error) {
 	c := &Couple{Source: r.get("source"), Confidence: "own", Note: r.get("note"), Preferred: true, Slow: r.get("slow"), Own: true}
-	if c.Slow != "" {
-		c.SlowWay, c.SlowSource = "both", c.Source
+	var err error
+	if c.Hindrances, err = readHindrances("slow_way", r.get("slow_way")); err != nil {
+		return nil, err
+	}
+	switch {
+	case c.Slow == "" && c.Hindrances != nil:
+		return nil, &TableError{Column: "slow_way", Text: r.get("slow_way"), Msg: "stands without a reason", Hint: "write in the column slow why the couple is slow"}
+	case c.Slow != "":
+		c.SlowSource = c.Source
+		if c.Hindrances == nil {
+			c.Hindrances = []Hindrance{{Reduction: true, Oxidation: true}}
+		}
 	}
 	text := r.get("half_reaction")
-	var err error
 	if c.Half, err = ownReaction("half_reaction", text); err != nil {
 		return nil, err
 	}
