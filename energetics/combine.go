@@ -5,7 +5,6 @@ import (
 	"math"
 	"slices"
 	"strings"
-	"sync"
 
 	"halves/chem"
 	"halves/reference"
@@ -18,14 +17,15 @@ import (
 // A part is a row that may be taken, with its free energy in kJ, written with
 // hydrogen ions.
 type part struct {
-	vector vector
-	g      float64
-	doubt  float64 // kJ
-	id     string
-	text   func() string
-	source string
-	memory bool
-	own    bool
+	vector   vector
+	elements elements
+	g        float64
+	doubt    float64 // kJ
+	id       string
+	text     func() string
+	source   string
+	memory   bool
+	own      bool
 }
 
 // deepest is how many rows are combined at most.
@@ -39,7 +39,17 @@ func (t Tables) byCouples(half chem.Equation) (Potential, bool) {
 	}
 	// Marked, so that no part in one phase cancels another in a second.
 	v := vectorOf(marked(half))
-	parts := t.parts(v, ion)
+	// Parts whose elements, oxygen and hydrogen aside, are those of the half.
+	var parts []*part
+	elements := elementsOf(v)
+	for _, p := range t.parts() {
+		if elements.hold(p.elements) {
+			parts = append(parts, p)
+		}
+	}
+	if len(v.amounts) == 0 || !rarestFirst(v.amounts, parts) {
+		return Potential{}, false
+	}
 	for depth := 2; depth <= deepest; depth++ {
 		s := &search{parts: parts, depth: depth}
 		if !s.find(v, 1, nil) {
@@ -56,38 +66,53 @@ func (t Tables) byCouples(half chem.Equation) (Potential, bool) {
 			p.Doubt += math.Abs(u.times) * x.doubt * 1000 / Faraday / float64(v.electrons)
 			says = append(says, x.text())
 		}
-		p.hinder(t.slowness(p.Half))
 		p.Says = fmt.Sprintf("combined, by adding free energies, from %s", strings.Join(says, "; "))
 		return p, true
 	}
 	return Potential{}, false
 }
 
-// parts are the rows whose elements, oxygen and hydrogen aside, are those of
-// the half-reaction.
-func (t Tables) parts(v vector, ion float64) []part {
-	elements := elementsOf(v)
-	var out []part
+// rarestFirst puts the species that stands in the fewest parts first, so that
+// little is tried. It is false where one stands in none: there is no sum then.
+func rarestFirst(amounts []amount, parts []*part) bool {
+	rarest, fewest := 0, len(parts)+1
+	for i, a := range amounts {
+		n := 0
+		for _, p := range parts {
+			if p.vector.of(a.species) != 0 {
+				n++
+			}
+		}
+		if n < fewest {
+			rarest, fewest = i, n
+		}
+	}
+	amounts[0], amounts[rarest] = amounts[rarest], amounts[0]
+	return fewest > 0
+}
+
+// allParts are the preferred couples and the equilibria, a user's own couples
+// first and those from memory last; none where water's ions have no free energy.
+func (t Tables) allParts() []*part {
+	ion, ok := t.ionProduct()
+	if !ok {
+		return nil
+	}
+	var out []*part
 	for _, c := range t.Couples.All() {
-		if !(c.Preferred || c.Own) || !c.Own && !elements.hold(reductionElements()[c.Row]) {
+		if !c.Preferred && !c.Own {
 			continue
 		}
-		w := reduction(c)
-		if c.Own && !elements.hold(elementsOf(w)) {
-			continue
-		}
-		out = append(out, part{vector: w, g: kilojoules(float64(w.electrons), c.Volts) - float64(w.hydroxide)*ion, doubt: digits(c.Text) * Faraday / 1000 * float64(w.electrons),
+		w := vectorOf(c.Half)
+		out = append(out, &part{vector: w, elements: elementsOf(w), g: kilojoules(float64(w.electrons), c.Volts) - float64(w.hydroxide)*ion, doubt: digits(c.Text) * Faraday / 1000 * float64(w.electrons),
 			id: c.ID, text: func() string { return fmt.Sprintf("%s, %s V", c.Half, signedText(c.Text)) }, source: c.Source, memory: c.Confidence == "memory", own: c.Own})
 	}
-	for i, e := range reference.Equilibria() {
-		w := equilibria()[i]
-		if !elements.hold(elementsOf(w)) {
-			continue
-		}
-		out = append(out, part{vector: w, g: -Gas*Room*math.Ln10*e.LogK/1000 - float64(w.hydroxide)*ion, doubt: Gas * Room * math.Ln10 * 0.05 / 1000,
+	for _, e := range reference.Equilibria() {
+		w := vectorOf(e.Reaction)
+		out = append(out, &part{vector: w, elements: elementsOf(w), g: -Gas*Room*math.Ln10*e.LogK/1000 - float64(w.hydroxide)*ion, doubt: Gas * Room * math.Ln10 * 0.05 / 1000,
 			id: e.Kind + " of " + e.Species.String(), text: func() string { return fmt.Sprintf("%s, log K = %s", e.Reaction, fixed(e.LogK, 2)) }, source: e.Source, memory: e.Confidence == "memory"})
 	}
-	slices.SortStableFunc(out, func(a, b part) int { return rank(a) - rank(b) })
+	slices.SortStableFunc(out, func(a, b *part) int { return rank(a) - rank(b) })
 	return out
 }
 
@@ -110,27 +135,8 @@ func (e elements) hold(some elements) bool {
 	return some != elements{} && some[0]&^e[0] == 0 && some[1]&^e[1] == 0
 }
 
-// reductionElements are the elements of the couples, by their row, and
-// equilibria the equilibria as vectors, by theirs.
-var reductionElements = sync.OnceValue(func() []elements {
-	out := make([]elements, len(reductions()))
-	for i, v := range reductions() {
-		out[i] = elementsOf(v)
-	}
-	return out
-})
-
-var equilibria = sync.OnceValue(func() []vector {
-	all := reference.Equilibria()
-	out := make([]vector, len(all))
-	for i, e := range all {
-		out[i] = vectorOf(e.Reaction)
-	}
-	return out
-})
-
 // rank puts a user's own rows first and those from memory last.
-func rank(p part) int {
+func rank(p *part) int {
 	switch {
 	case p.own:
 		return 0
@@ -148,7 +154,7 @@ type use struct {
 
 // A search looks for parts that add up to a vector.
 type search struct {
-	parts []part
+	parts []*part
 	depth int
 	used  []use
 	g     float64
@@ -171,15 +177,15 @@ func (s *search) find(v vector, scale float64, used []use) bool {
 		return false
 	}
 	goal := v.amounts[0]
+	last := len(used) == s.depth-1
 	for i, p := range s.parts {
-		if slices.ContainsFunc(used, func(u use) bool { return u.part == i }) {
+		if last && len(p.vector.amounts) != len(v.amounts) || slices.ContainsFunc(used, func(u use) bool { return u.part == i }) {
 			continue
 		}
-		k := slices.IndexFunc(p.vector.amounts, func(a amount) bool { return same(a.species, goal.species) && alikePhase(a.species, goal.species) })
-		if k < 0 {
+		n := p.vector.of(goal.species)
+		if n == 0 || last && !p.vector.ends(v, n, goal.n) {
 			continue
 		}
-		n := p.vector.amounts[k].n
 		rest := v.times(n).plus(p.vector.times(-goal.n))
 		if tooLarge(rest) {
 			continue

@@ -54,7 +54,7 @@ func (t Tables) Compete(present []*chem.Species, m redox.Medium) (Competition, e
 			continue
 		}
 		// The other medium's way of writing a couple of water.
-		if w := reduction(c); m == redox.Basic && w.hydron != 0 && w.hydroxide == 0 || m != redox.Basic && w.hydroxide != 0 {
+		if w := vectorOf(c.Half); m == redox.Basic && w.hydron != 0 && w.hydroxide == 0 || m != redox.Basic && w.hydroxide != 0 {
 			continue
 		}
 		oxidized, reduced := all(c.Half.Left), all(c.Half.Right)

@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"halves/balance"
+	"halves/checks"
 	"halves/chem"
 	"halves/energetics"
 	"halves/redox"
@@ -117,12 +118,38 @@ func BenchmarkWork(b *testing.B) {
 				if _, err := tables.Work(s, energetics.Conditions{}); err != nil {
 					b.Fatal(err)
 				}
+				tables.Remarks(s.Equation, s.Medium)
 			}
 		})
 	}
 }
 
-// BenchmarkRemarks tells of the species of one equation.
+// BenchmarkWorkChecks says all of every equation of the checks in turn.
+func BenchmarkWorkChecks(b *testing.B) {
+	tables := energetics.Shipped()
+	var all []*redox.Solution
+	for _, q := range checks.Equations() {
+		medium, err := redox.ParseMedium(q.Medium)
+		if err != nil {
+			b.Fatal(err)
+		}
+		s, err := redox.Work(q.Skeleton, medium, redox.Conventions{})
+		if err != nil {
+			b.Fatal(err)
+		}
+		all = append(all, s)
+	}
+	b.ReportAllocs()
+	for b.Loop() {
+		for _, s := range all {
+			_, _ = tables.Work(s, energetics.Conditions{}) // some are no cells
+			tables.Remarks(s.Equation, s.Medium)
+		}
+	}
+	b.ReportMetric(float64(b.Elapsed().Nanoseconds())/float64(b.N*len(all)), "ns/equation")
+}
+
+// BenchmarkRemarks tells of the species of one equation, a part of BenchmarkWork.
 func BenchmarkRemarks(b *testing.B) {
 	tables := energetics.Shipped()
 	s, err := redox.Work("MnO4^- + SO3^2- -> Mn^2+ + SO4^2-, in acid", redox.Unstated, redox.Conventions{})

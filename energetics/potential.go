@@ -102,14 +102,38 @@ func (e *HalfError) Hint() string {
 	return "give one half-reaction, balanced with its electrons or only what is oxidized and what is reduced: Fe^3+ -> Fe^2+"
 }
 
-// Tables are the figures that potentials are found in.
+// Tables are the figures that potentials are found in. New makes one.
 type Tables struct {
 	Couples    *reference.CoupleTable
 	Formations *reference.FormationTable
+	parts      func() []*part             // what may be combined
+	planes     func(chem.Element) []plane // see planesOf
+}
+
+// New returns the tables of a user.
+func New(couples *reference.CoupleTable, formations *reference.FormationTable) Tables {
+	t := Tables{Couples: couples, Formations: formations}
+	t.parts = sync.OnceValue(t.allParts)
+	t.planes = once(t.planesOf)
+	return t
+}
+
+// once returns a function that asks f once for each argument.
+func once[K comparable, V any](f func(K) V) func(K) V {
+	var known sync.Map // K to V
+	return func(k K) V {
+		if v, ok := known.Load(k); ok {
+			return v.(V)
+		}
+		v, _ := known.LoadOrStore(k, f(k))
+		return v.(V)
+	}
 }
 
 // Shipped returns the tables of the program.
-func Shipped() Tables { return Tables{reference.Couples(), reference.Formations()} }
+func Shipped() Tables { return shipped() }
+
+var shipped = sync.OnceValue(func() Tables { return New(reference.Couples(), reference.Formations()) })
 
 // Of returns the potential of a balanced half-reaction, as a reduction; one
 // that is written as an oxidation is turned round. Species without a phase are
@@ -136,6 +160,7 @@ func (t Tables) Of(half chem.Equation) (Potential, error) {
 		} else {
 			return Potential{}, &MissingError{half, missing}
 		}
+		p.hinder(t.slowness(p.Half))
 	}
 	if p.From == ByTable {
 		if q, missing := t.byFormation(p.Half, vectorOf(p.Half)); missing == nil && math.Abs(q.Volts-p.Volts) > Apart {
@@ -145,30 +170,13 @@ func (t Tables) Of(half chem.Equation) (Potential, error) {
 	return p, nil
 }
 
-// reductions are the couples as vectors, by their row.
-var reductions = sync.OnceValue(func() []vector {
-	all := reference.Couples().All()
-	out := make([]vector, len(all))
-	for i, c := range all {
-		out[i] = vectorOf(c.Half)
-	}
-	return out
-})
-
-func reduction(c *reference.Couple) vector {
-	if c.Own {
-		return vectorOf(c.Half)
-	}
-	return reductions()[c.Row]
-}
-
 // byTable looks a half-reaction up. Of several rows the one in the likely phases
 // is taken, then one in the same medium, then the preferred one.
 func (t Tables) byTable(half chem.Equation, v vector) (Potential, bool) {
 	var best *reference.Couple
 	var score int
 	for _, c := range t.candidates(v) {
-		w := reduction(c)
+		w := vectorOf(c.Half)
 		if !v.agrees(w) {
 			continue
 		}
@@ -194,7 +202,7 @@ func (t Tables) byTable(half chem.Equation, v vector) (Potential, bool) {
 	if best == nil {
 		return Potential{}, false
 	}
-	w := reduction(best)
+	w := vectorOf(best.Half)
 	p := Potential{
 		Half: phased(half, w, unknown), Volts: best.Volts, Doubt: digits(best.Text), Electrons: v.electrons, From: ByTable,
 		Rows: []string{best.ID}, Sources: []string{best.Source}, Memory: best.Confidence == "memory", Own: best.Own,
@@ -237,13 +245,6 @@ func (t Tables) candidates(v vector) []*reference.Couple {
 	for i, a := range v.amounts {
 		if held := t.Couples.Holding(a.species); i == 0 || len(held) < len(best) {
 			best = held
-		}
-	}
-	if len(v.amounts) == 0 { // water and its ions alone
-		for _, c := range t.Couples.All() {
-			if len(reduction(c).amounts) == 0 {
-				best = append(best, c)
-			}
 		}
 	}
 	return best
@@ -293,7 +294,6 @@ func (t Tables) byFormation(half chem.Equation, v vector) (p Potential, missing 
 	p = Potential{Half: used.equation, Volts: volts(n, g), Doubt: formationDoubt * 1000 / Faraday, Electrons: v.electrons, From: ByFormation,
 		Rows: used.rows, Sources: used.sources, Memory: used.memory, Own: used.own,
 		Says: fmt.Sprintf("computed from free energies of formation: ΔG° = %s kJ for %d electron%s", fixed(g, 1), v.electrons, plural(v.electrons))}
-	p.hinder(t.slowness(p.Half))
 	return p, nil
 }
 

@@ -165,7 +165,7 @@ func TestHeldBack(t *testing.T) {
 			kept++
 		}
 		// The row, where one has been added, must not hide what is tested.
-		only := energetics.Tables{Couples: &reference.CoupleTable{}, Formations: tables.Formations}
+		only := energetics.New(&reference.CoupleTable{}, tables.Formations)
 		q, err := only.Of(p.Half)
 		if err != nil {
 			t.Errorf("without rows, Of(%s): %v", test.half, err)
@@ -198,7 +198,7 @@ func TestTwoWays(t *testing.T) {
 		if p.Rows[0] != c.ID || p.Volts != c.Volts {
 			t.Errorf("Of(%s) = %.4f V of %v, want its own row %s, %.4f V", c.Half, p.Volts, p.Rows, c.ID, c.Volts)
 		}
-		only := energetics.Tables{Couples: &reference.CoupleTable{}, Formations: tables.Formations}
+		only := energetics.New(&reference.CoupleTable{}, tables.Formations)
 		q, err := only.Of(c.Half)
 		if err != nil {
 			continue
@@ -227,7 +227,7 @@ func rows(t testing.TB, couples string) energetics.Tables {
 	if err != nil {
 		t.Fatal(err)
 	}
-	return energetics.Tables{Couples: (&reference.CoupleTable{}).With(own), Formations: (&reference.FormationTable{}).With(water)}
+	return energetics.New((&reference.CoupleTable{}).With(own), (&reference.FormationTable{}).With(water))
 }
 
 // TestCombined hides the direct row: the couple must come from other rows and
@@ -282,7 +282,7 @@ func TestOwnRow(t *testing.T) {
 		t.Fatal(err)
 	}
 	shipped := energetics.Shipped()
-	p, err := energetics.Tables{Couples: shipped.Couples.With(own), Formations: shipped.Formations}.Of(half(t, "Fe^3+ -> Fe^2+"))
+	p, err := energetics.New(shipped.Couples.With(own), shipped.Formations).Of(half(t, "Fe^3+ -> Fe^2+"))
 	if err != nil || p.Volts != 0.70 || !p.Own || !strings.Contains(p.Says, "own table") {
 		t.Errorf("with an own row, Of(Fe^3+ -> Fe^2+) = %.3f V, own %v, says %q, %v", p.Volts, p.Own, p.Says, err)
 	}

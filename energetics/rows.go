@@ -79,7 +79,7 @@ func (t Tables) stations(e chem.Element, medium string) ([]Station, error) {
 		}
 		c := candidate{Station: Station{s, chem.NewRatio(charges, s.Atoms(e))}, stands: len(t.Couples.Holding(s))}
 		if f := t.Formations.Find(s); f != nil {
-			p, _ := t.planeOf(f, e, 1)
+			p, _ := t.planeOf(f, e)
 			c.formed, c.height = true, p.height(ph, 0)
 		}
 		// A compound does not stand for the element, nor the mean of an organic

@@ -22,36 +22,59 @@ type plane struct {
 	species        *chem.Species
 	at, ph, volts  float64
 	atoms, charges int64 // atoms of the element; electrons given up in forming it
+	stands         int   // in how many couples
 }
 
 func (p plane) height(ph, e float64) float64 { return p.at + p.ph*ph + p.volts*e }
 
-// planeOf returns the plane of a species that holds one element beside oxygen
-// and hydrogen; concentration is that of dissolved species in mol/L.
-func (t Tables) planeOf(f *reference.Formation, e chem.Element, concentration float64) (plane, bool) {
-	s := f.Species
-	k := s.Atoms(e)
+// in returns the plane at a concentration in mol/L of what is dissolved.
+func (p plane) in(concentration float64) plane {
+	if p.species.Phase() == chem.Aqueous {
+		p.at += Gas * Room * math.Log(concentration) / 1000 / float64(p.atoms)
+	}
+	return p
+}
+
+// planesOf returns the planes of the species that hold an element beside oxygen
+// and hydrogen alone, at 1 mol/L, in the order of the table.
+func (t Tables) planesOf(e chem.Element) []plane {
 	water := t.formation(chem.Water)
-	if k == 0 || water == nil || e == chem.O || e == chem.H || !s.Composition().Only(e, chem.O, chem.H) {
-		return plane{}, false
+	if water == nil || e == chem.O || e == chem.H {
+		return nil
 	}
-	o, h, n := float64(s.Atoms(chem.O)), float64(s.Atoms(chem.H)), float64(k)
-	charges, ok := stateOf(s, e)
-	if !ok {
-		return plane{}, false
+	var out []plane
+	for _, f := range t.Formations.Of(e) {
+		s := f.Species
+		if !s.Composition().Only(e, chem.O, chem.H) {
+			continue
+		}
+		charges, ok := stateOf(s, e)
+		if !ok {
+			continue
+		}
+		k, o, h := s.Atoms(e), float64(s.Atoms(chem.O)), float64(s.Atoms(chem.H))
+		n := float64(k)
+		// k E + o H2O -> X + (2 o - h) H^+ + charges e^-
+		out = append(out, plane{
+			species: s,
+			at:      (f.G - o*water.G) / n,
+			ph:      -(2*o - h) * decade(Room) * Faraday / 1000 / n,
+			volts:   -float64(charges) * Faraday / 1000 / n,
+			atoms:   k, charges: charges,
+			stands: len(t.Couples.Holding(s)),
+		})
 	}
-	g := f.G
-	if s.Phase() == chem.Aqueous {
-		g += Gas * Room * math.Log(concentration) / 1000
+	return out
+}
+
+// planeOf returns the plane of a row of the table at 1 mol/L, where it has one.
+func (t Tables) planeOf(f *reference.Formation, e chem.Element) (plane, bool) {
+	for _, p := range t.planes(e) {
+		if p.species == f.Species {
+			return p, true
+		}
 	}
-	// k E + o H2O -> X + (2 o - h) H^+ + charges e^-
-	return plane{
-		species: s,
-		at:      (g - o*water.G) / n,
-		ph:      -(2*o - h) * decade(Room) * Faraday / 1000 / n,
-		volts:   -float64(charges) * Faraday / 1000 / n,
-		atoms:   k, charges: charges,
-	}, true
+	return plane{}, false
 }
 
 // stateOf returns the sum of the oxidation states of an element in a species of
@@ -74,25 +97,21 @@ func stateOf(s *chem.Species, e chem.Element) (int64, bool) {
 	return 0, false
 }
 
-// planes are those of all species of an element that have a free energy, or of
-// those in only, where it names some. No gas is among them but the element
-// itself, which is then not dissolved.
-func (t Tables) planes(e chem.Element, concentration float64, only []*chem.Species) []plane {
+// mapped are the planes of a map: of all species of an element that have a free
+// energy, or of those in only, where it names some. No gas is among them but the
+// element itself, which is then not dissolved.
+func (t Tables) mapped(e chem.Element, concentration float64, only []*chem.Species) []plane {
 	var out []plane
-	all := t.Formations.Of(e)
-	gas := slices.ContainsFunc(all, func(f *reference.Formation) bool {
+	gas := slices.ContainsFunc(t.Formations.Of(e), func(f *reference.Formation) bool {
 		return f.Species.IsElement() && f.Species.Phase() == chem.Gas && f.G == 0
 	})
-	for _, f := range all {
-		s := f.Species
+	for _, p := range t.planes(e) {
+		s := p.species
 		switch {
 		case len(only) > 0 && !slices.ContainsFunc(only, func(o *chem.Species) bool { return same(o, s) && alikePhase(o, s) }):
-			continue
-		case s.Phase() == chem.Gas && !(s.IsElement() && f.G == 0), gas && s.IsElement() && s.Phase() != chem.Gas:
-			continue
-		}
-		if p, ok := t.planeOf(f, e, concentration); ok {
-			out = append(out, p)
+		case s.Phase() == chem.Gas && !(s.IsElement() && t.Formations.Find(s).G == 0), gas && s.IsElement() && s.Phase() != chem.Gas:
+		default:
+			out = append(out, p.in(concentration))
 		}
 	}
 	// Solids that differ by water alone lie on parallel planes; where they are
@@ -102,8 +121,7 @@ func (t Tables) planes(e chem.Element, concentration float64, only []*chem.Speci
 			if p.species == q.species || p.species.Phase() != chem.Solid || q.species.Phase() != chem.Solid || p.charges*q.atoms != q.charges*p.atoms || math.Abs(p.ph-q.ph) > 1e-9 || math.Abs(p.at-q.at) > alike {
 				return false
 			}
-			x, y := len(t.Couples.Holding(p.species)), len(t.Couples.Holding(q.species))
-			return y > x || y == x && q.at < p.at
+			return q.stands > p.stands || q.stands == p.stands && q.at < p.at
 		})
 	})
 }
@@ -153,10 +171,11 @@ func (t Tables) remark(s *chem.Species, ph float64, where string) string {
 		return text
 	}
 	for _, c := range s.Composition() {
-		own, ok := t.planeOf(f, c.Element, ordinary)
+		own, ok := t.planeOf(f, c.Element)
 		if !ok {
 			continue
 		}
+		own = own.in(ordinary)
 		// Of carbon only carbonates and carbon dioxide: isomers are no forms of
 		// one another.
 		if c.Element == chem.C && (own.atoms != 1 || own.charges != 4) {
@@ -180,27 +199,27 @@ func (t Tables) remark(s *chem.Species, ph float64, where string) string {
 // down, not FeO(OH).
 func (t Tables) mostStable(own plane, e chem.Element, ph float64, anhydrous bool) plane {
 	best, lowest := own, own.height(ph, 0)
-	for _, f := range t.Formations.Of(e) {
-		s := f.Species
-		k, o, h := s.Atoms(e), s.Atoms(chem.O), s.Atoms(chem.H)
+	for _, p := range t.planes(e) {
+		s := p.species
+		k, o, h := p.atoms, s.Atoms(chem.O), s.Atoms(chem.H)
 		switch {
-		case s.IsElement() || (s.Charge()+2*o-h)*own.atoms != own.charges*k || k != own.atoms && !isMetal(e):
+		case s.IsElement() || p.charges*own.atoms != own.charges*k || k != own.atoms && !isMetal(e):
 			continue
-		case s.Phase() == chem.Solid && o > 0 && !anhydrous && (h == 0 || ph > 7 && o != h || len(t.Couples.Holding(s)) == 0):
+		case s.Phase() == chem.Solid && o > 0 && !anhydrous && (h == 0 || ph > 7 && o != h || p.stands == 0):
 			continue
 		}
-		p, ok := t.planeOf(f, e, ordinary)
 		// What forms has more of what the medium brings: in base it has given up
 		// hydrogen ions, in acid it has taken them up.
-		if given := own.ph - p.ph; !ok || given == 0 || (given > 0) != (ph > 7) {
+		if given := own.ph - p.ph; given == 0 || (given > 0) != (ph > 7) {
 			continue
 		}
+		p = p.in(ordinary)
 		height := p.height(ph, 0)
 		if ph > 7 && s.Charge() < 0 && h > 0 && isMetal(e) {
 			height -= amphoteric
 		}
 		// Cr(OH)4^- and CrO2^- are one ion, written in two ways.
-		if height < lowest-1 || height < lowest+1 && len(t.Couples.Holding(s)) > len(t.Couples.Holding(best.species)) {
+		if height < lowest-1 || height < lowest+1 && p.stands > best.stands {
 			best, lowest = p, height
 		}
 	}
@@ -296,7 +315,7 @@ func (t Tables) Map(e chem.Element, concentration float64, only []*chem.Species)
 	if !(concentration >= leastMap && concentration <= mostMap) {
 		return PHMap{}, &ConditionError{fmt.Sprintf("a concentration of %v mol/L is out of range", concentration), "give one above zero, at most 10 mol/L; 1e-6 is usual for corrosion"}
 	}
-	planes := t.planes(e, concentration, only)
+	planes := t.mapped(e, concentration, only)
 	if len(planes) < 2 {
 		return PHMap{}, &NoPictureError{e, "fewer than two of its species have free energies of formation"}
 	}

@@ -97,6 +97,21 @@ func same(a, b *chem.Species) bool {
 	return e != nil && e == reference.Species().Find(b)
 }
 
+// of returns the number of a species, 0 where it does not stand.
+func (v vector) of(s *chem.Species) int64 {
+	for _, a := range v.amounts {
+		if same(a.species, s) && alikePhase(a.species, s) {
+			return a.n
+		}
+	}
+	return 0
+}
+
+// ends reports whether n times w is m times v, species by species.
+func (v vector) ends(w vector, n, m int64) bool {
+	return !slices.ContainsFunc(w.amounts, func(a amount) bool { return n*a.n != m*v.of(a.species) })
+}
+
 func alikePhase(a, b *chem.Species) bool {
 	return a.Phase() == b.Phase() || a.Phase() == chem.NoPhase || b.Phase() == chem.NoPhase
 }

@@ -10,41 +10,45 @@ import (
 	"halves/reference"
 )
 
-// The known ions and ligands by the text of their formula without charge, and
-// by their atoms.
-type ionTable struct {
-	ions    map[string][]*chem.Species // polyatomic ions, by formula
-	byAtoms map[string][]*chem.Species // the same and neutral molecules, by atoms
-}
-
-var ions = sync.OnceValue(func() ionTable {
-	t := ionTable{ions: map[string][]*chem.Species{}, byAtoms: map[string][]*chem.Species{}}
-	for _, e := range reference.Species().All() {
+// ions are the polyatomic ions of the table of species, by their formula
+// without charge.
+var ions = sync.OnceValue(func() map[string][]*chem.Species {
+	all := map[string][]*chem.Species{}
+	for _, e := range reference.Species().Charged() {
 		s := e.Species
-		c := s.Composition()
-		if len(c) == 0 || len(c) == 1 && c[0].Atoms == 1 || len(s.Formula().Parts) > 1 {
+		if monatomic(s) || len(s.Formula().Parts) > 1 {
 			continue
 		}
-		if s.Charge() != 0 {
-			for _, spelling := range append([]*chem.Species{s}, e.Spellings...) {
-				f := spelling.Formula()
-				if len(f.Parts) == 1 && spelling.Charge() == s.Charge() {
-					key := unitsText(f.Parts[0].Units)
-					if !slices.ContainsFunc(t.ions[key], s.Same) {
-						t.ions[key] = append(t.ions[key], s)
-					}
+		for _, spelling := range append([]*chem.Species{s}, e.Spellings...) {
+			f := spelling.Formula()
+			if len(f.Parts) == 1 && spelling.Charge() == s.Charge() {
+				key := unitsText(f.Parts[0].Units)
+				if !slices.ContainsFunc(all[key], s.Same) {
+					all[key] = append(all[key], s)
 				}
 			}
 		}
-		key := atomsText(c)
-		t.byAtoms[key] = append(t.byAtoms[key], s)
 	}
-	// A group in brackets is an ion sooner than a molecule.
-	for _, all := range t.byAtoms {
-		slices.SortStableFunc(all, func(a, b *chem.Species) int { return neutral(a) - neutral(b) })
-	}
-	return t
+	return all
 })
+
+// group finds what a group in brackets may be by its atoms: an ion, sooner than
+// a molecule.
+func group(c chem.Composition) []*chem.Species {
+	var all []*chem.Species
+	for _, e := range reference.Species().WithAtoms(c) {
+		if s := e.Species; !monatomic(s) && len(s.Formula().Parts) == 1 {
+			all = append(all, s)
+		}
+	}
+	slices.SortStableFunc(all, func(a, b *chem.Species) int { return neutral(a) - neutral(b) })
+	return all
+}
+
+func monatomic(s *chem.Species) bool {
+	c := s.Composition()
+	return len(c) == 0 || len(c) == 1 && c[0].Atoms == 1
+}
 
 func neutral(s *chem.Species) int {
 	if s.Charge() == 0 {
@@ -58,14 +62,6 @@ func unitsText(units []chem.Unit) string {
 		units = units[0].Group
 	}
 	return chem.Formula{Parts: []chem.Part{{Count: 1, Units: units}}}.String()
-}
-
-func atomsText(c chem.Composition) string {
-	var b strings.Builder
-	for _, n := range c {
-		fmt.Fprintf(&b, "%s%d ", n.Element, n.Atoms)
-	}
-	return b.String()
 }
 
 // A piece is part of a formula read as a salt or a complex: an ion or ligand
@@ -131,7 +127,7 @@ func cut(units []chem.Unit, whole bool) ([]piece, bool) {
 			if whole && i == 0 && j == len(units) {
 				continue // the formula itself: its parts are sought
 			}
-			if found := ions().ions[unitsText(units[i:j])]; found != nil {
+			if found := ions()[unitsText(units[i:j])]; found != nil {
 				if rest, ok := walk(j, true); ok {
 					return append([]piece{{ions: found, times: 1}}, rest...), true
 				}
@@ -143,7 +139,7 @@ func cut(units []chem.Unit, whole bool) ([]piece, bool) {
 			if !ok {
 				return nil, false
 			}
-			if found := ions().byAtoms[atomsText(c)]; found != nil {
+			if found := group(c); found != nil {
 				if rest, ok := walk(i+1, true); ok {
 					return append([]piece{{ions: found, times: u.Count}}, rest...), true
 				}

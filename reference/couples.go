@@ -85,9 +85,12 @@ func (c *Couple) place() int {
 
 // holds reports whether an equation has this species in this phase.
 func holds(e chem.Equation, s *chem.Species) bool {
-	spelling := spellingOf(s)
-	for _, o := range e.Species() {
-		if o.Phase() == s.Phase() && spellingOf(o) == spelling {
+	for _, o := range e.Terms {
+		o := o.Species
+		if o.Phase() != s.Phase() || o.Charge() != s.Charge() || !o.Composition().Equal(s.Composition()) {
+			continue
+		}
+		if o.Same(s) || spellingOf(o) == spellingOf(s) {
 			return true
 		}
 	}

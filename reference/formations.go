@@ -29,8 +29,8 @@ type Formation struct {
 // A FormationTable is the table of free energies.
 type FormationTable struct {
 	rows       []*row[Formation]
-	bySpelling map[string][]int // rows by spelling in the table of species, without phase
-	elements   func() []elementsKey
+	bySpelling map[string][]int              // rows by spelling in the table of species, without phase
+	byElement  func() map[chem.Element][]int // rows
 }
 
 // Formations returns the table of free energies of the program.
@@ -88,13 +88,15 @@ func (t *FormationTable) Phases(s *chem.Species) []*Formation {
 
 // Of returns the rows of all species that hold e, in order, nil if none.
 func (t *FormationTable) Of(e chem.Element) []*Formation {
-	var found []*Formation
-	for i, key := range t.elements() {
-		if key.has(e) {
-			found = append(found, t.row(i))
-		}
+	rows := t.byElement()[e]
+	if rows == nil {
+		return nil
 	}
-	return found
+	all := make([]*Formation, len(rows))
+	for i, r := range rows {
+		all[i] = t.row(r)
+	}
+	return all
 }
 
 // With returns a table in which own rows stand first and win: a row of t of the
@@ -130,11 +132,15 @@ var formationColumns = []string{"formula", "phase", "dGf_kJ_mol", "dHf_kJ_mol", 
 
 func newFormationTable(n int) *FormationTable {
 	t := &FormationTable{rows: make([]*row[Formation], 0, n), bySpelling: make(map[string][]int, n)}
-	t.elements = sync.OnceValue(func() []elementsKey {
-		all := make([]elementsKey, len(t.rows))
-		for i := range t.rows {
-			for _, c := range t.row(i).Species.Composition() {
-				all[i].add(c.Element)
+	t.byElement = sync.OnceValue(func() map[chem.Element][]int {
+		all := map[chem.Element][]int{}
+		for i, r := range t.rows {
+			formula := fieldOf(r.line, 0)
+			if r.line == "" { // a user's row
+				formula = r.value.Species.String()
+			}
+			for e := range elementsIn(formula).all() {
+				all[e] = append(all[e], i)
 			}
 		}
 		return all

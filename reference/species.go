@@ -3,6 +3,9 @@ package reference
 import (
 	_ "embed"
 	"fmt"
+	"iter"
+	"math/bits"
+	"slices"
 	"strconv"
 	"strings"
 	"sync"
@@ -152,6 +155,31 @@ func (t *SpeciesTable) Isomers(c chem.Composition, charge int64) []*Entry {
 	return same
 }
 
+// mostCharge is beyond the charge of every species of the table.
+const mostCharge = 12
+
+// WithAtoms returns the rows with these atoms, whatever the charge, in order, nil
+// if none.
+func (t *SpeciesTable) WithAtoms(c chem.Composition) []*Entry {
+	var all []*Entry
+	for charge := int64(-mostCharge); charge <= mostCharge; charge++ {
+		all = append(all, t.Isomers(c, charge)...)
+	}
+	slices.SortFunc(all, func(a, b *Entry) int { return a.Row - b.Row })
+	return all
+}
+
+// Charged returns the rows of ions, in order.
+func (t *SpeciesTable) Charged() []*Entry {
+	var all []*Entry
+	for i := range t.rows {
+		if strings.Contains(fieldOf(t.rows[i].line, 0), "^") {
+			all = append(all, t.entry(i))
+		}
+	}
+	return all
+}
+
 // plainSpelling returns the key of a species with round brackets only, and
 // without brackets that multiply by one.
 func plainSpelling(key string) string {
@@ -189,8 +217,17 @@ type elementsKey struct {
 
 func (k *elementsKey) add(e chem.Element) { k.elements[e/64] |= 1 << (e % 64) }
 
-func (k *elementsKey) has(e chem.Element) bool {
-	return e <= chem.MaxElement && k.elements[e/64]&(1<<(e%64)) != 0
+// all goes through the elements, by atomic number.
+func (k elementsKey) all() iter.Seq[chem.Element] {
+	return func(yield func(chem.Element) bool) {
+		for word, set := range k.elements {
+			for ; set != 0; set &= set - 1 {
+				if !yield(chem.Element(64*word + bits.TrailingZeros64(set))) {
+					return
+				}
+			}
+		}
+	}
 }
 
 var speciesColumns = []string{"formula", "alt_formula", "names", "phase", "soluble_in_water", "strong_electrolyte", "ions", "colour", "oxidation_states", "note", "source", "confidence"}
@@ -353,19 +390,7 @@ func (t *SpeciesTable) indexElements() map[elementsKey][]int {
 	for i := range t.rows {
 		formula, _, _ := strings.Cut(t.rows[i].line, "\t")
 		atoms, charge, charged := strings.Cut(formula, "^")
-		var k elementsKey
-		for j := 0; j < len(atoms); j++ {
-			if c := atoms[j]; c < 'A' || c > 'Z' {
-				continue
-			}
-			symbol := atoms[j : j+1]
-			if j+1 < len(atoms) && atoms[j+1] >= 'a' && atoms[j+1] <= 'z' {
-				symbol = atoms[j : j+2]
-			}
-			if e, ok := chem.ElementBySymbol(symbol); ok {
-				k.add(e)
-			}
-		}
+		k := elementsIn(atoms)
 		if charged { // "2-", "+"
 			digits, sign := charge[:len(charge)-1], charge[len(charge)-1]
 			k.charge = 1
@@ -379,4 +404,21 @@ func (t *SpeciesTable) indexElements() map[elementsKey][]int {
 		m[k] = append(m[k], i)
 	}
 	return m
+}
+
+// elementsIn returns the elements of a formula without reading it as one.
+func elementsIn(formula string) (k elementsKey) {
+	for j := 0; j < len(formula); j++ {
+		if c := formula[j]; c < 'A' || c > 'Z' {
+			continue
+		}
+		symbol := formula[j : j+1]
+		if j+1 < len(formula) && formula[j+1] >= 'a' && formula[j+1] <= 'z' {
+			symbol = formula[j : j+2]
+		}
+		if e, ok := chem.ElementBySymbol(symbol); ok {
+			k.add(e)
+		}
+	}
+	return k
 }

@@ -64,14 +64,14 @@ func (a *app) tables(folder string) (energetics.Tables, error) {
 		{"couples", func(name, text string) error {
 			own, err := reference.ReadCouples(name, text)
 			if err == nil {
-				t.Couples = t.Couples.With(own)
+				t = energetics.New(t.Couples.With(own), t.Formations)
 			}
 			return err
 		}},
 		{"formation", func(name, text string) error {
 			own, err := reference.ReadFormations(name, text)
 			if err == nil {
-				t.Formations = t.Formations.With(own)
+				t = energetics.New(t.Couples, t.Formations.With(own))
 			}
 			return err
 		}},
