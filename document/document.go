@@ -20,6 +20,7 @@ import (
 type Document struct {
 	Title    Inline // nil for none
 	Language string // a tag of BCP 47; "" is "en"
+	Running  Running
 	Blocks   []Block
 }
 
@@ -33,7 +34,9 @@ func (d *Document) PlainTitle() string {
 	return b.String()
 }
 
-// A Block is a Heading, Paragraph, Equation, Table, List or Note.
+// A Block is a Heading, Paragraph, Equation, Table, List, Note or Figure, or one
+// of those that paper and slides need: Exercise, Choices, Space, Fields, Break,
+// Slide.
 type Block interface{ block() }
 
 // A Heading begins a section. The title is above level 1.
@@ -58,6 +61,7 @@ type Equation struct {
 	// left 4, right 0, not equal"; "" where there is none.
 	SpokenLedger string
 	Final        bool // the answer, set off from the rest
+	Fresh        bool // what was just revealed, set off by its weight
 }
 
 // A Table has rows of as many cells as its head. An empty cell is nil.
