@@ -156,7 +156,7 @@ func cut(units []chem.Unit, whole bool) ([]piece, bool) {
 			return nil, false
 		}
 		e := u.Element
-		simple := isMetal(e) || e == chem.H && i == 0 || e == chem.Sb || i > 0 && (e == chem.F || e == chem.Cl || e == chem.Br || e == chem.I || e == chem.O && i < len(units)-1 || e == chem.S && i == len(units)-1)
+		simple := IsMetal(e) || e == chem.H && i == 0 || e == chem.Sb || i > 0 && (e == chem.F || e == chem.Cl || e == chem.Br || e == chem.I || e == chem.O && i < len(units)-1 || e == chem.S && i == len(units)-1)
 		if !simple {
 			return nil, false
 		}

@@ -39,15 +39,15 @@ func lowestState(e chem.Element) int64 {
 	if e == chem.H {
 		return -1
 	}
-	if g := int64(reference.ElementOf(e).Group); g >= 14 && !isMetal(e) {
+	if g := int64(reference.ElementOf(e).Group); g >= 14 && !IsMetal(e) {
 		return g - 18
 	}
 	return -2
 }
 
-// isMetal draws the border as school tables do, boron, silicon, germanium,
+// IsMetal reports whether an element is a metal. It draws the border as school tables do, boron, silicon, germanium,
 // arsenic, antimony and tellurium with the non-metals (common practice, no source).
-func isMetal(e chem.Element) bool {
+func IsMetal(e chem.Element) bool {
 	switch e.Symbol() {
 	case "H", "He", "B", "C", "N", "O", "F", "Ne", "Si", "P", "S", "Cl", "Ar", "Ge", "As", "Se", "Br", "Kr", "Sb", "Te", "I", "Xe", "At", "Rn":
 		return false
@@ -201,7 +201,7 @@ func (w *solving) hydridic() bool {
 			continue
 		}
 		g := reference.ElementOf(e).Group
-		if !isMetal(e) || g >= 15 {
+		if !IsMetal(e) || g >= 15 {
 			return false
 		}
 	}

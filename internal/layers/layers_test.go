@@ -23,8 +23,9 @@ balance reference
 names oxidation
 redox speech drawing
 energetics caution conventions lesson marking
-diagram
+question diagram
 document
+paper pdf ooxml qti
 cmd/halves
 `
 

@@ -1,0 +1,86 @@
+package question
+
+import (
+	_ "embed"
+	"fmt"
+	"strconv"
+	"strings"
+	"sync"
+
+	"halves/chem"
+	"halves/redox"
+	"halves/reference"
+)
+
+//go:embed library.tsv
+var libraryTSV string
+
+// A row is a line of the curated library (see LIBRARY.md).
+type row struct {
+	id, text     string
+	medium       redox.Medium
+	kinds        []string
+	grade        int // a teacher's judgement, 1 to 10, made before the measure
+	source, note string
+	skeleton     chem.Equation // the likeliest reading
+}
+
+var libraryColumns = []string{"id", "skeleton", "medium", "kind", "grade", "source", "note"}
+
+// libraryRows are the lines of the library, read but not worked.
+var libraryRows = sync.OnceValue(func() []row {
+	rows, err := readLibrary(libraryTSV)
+	if err != nil {
+		panic(err) // a broken table of the program: a test visits every row
+	}
+	return rows
+})
+
+func readLibrary(text string) ([]row, error) {
+	lines := strings.Split(strings.TrimRight(text, "\n"), "\n")
+	if lines[0] != strings.Join(libraryColumns, "\t") {
+		return nil, fmt.Errorf("library.tsv, row 1: the columns are %q", lines[0])
+	}
+	var out []row
+	for i, line := range lines[1:] {
+		f := strings.Split(line, "\t")
+		if len(f) != len(libraryColumns) {
+			return nil, fmt.Errorf("library.tsv, row %d: %d fields, not %d", i+2, len(f), len(libraryColumns))
+		}
+		r := row{id: f[0], text: f[1], source: f[5], note: f[6]}
+		var err error
+		if r.medium, err = redox.ParseMedium(f[2]); err != nil {
+			return nil, fmt.Errorf("library.tsv, row %d: %w", i+2, err)
+		}
+		if r.grade, err = strconv.Atoi(f[4]); err != nil || r.grade < 1 || r.grade > 10 {
+			return nil, fmt.Errorf("library.tsv, row %d: the grade %q is not from 1 to 10", i+2, f[4])
+		}
+		for _, k := range strings.Split(f[3], ",") {
+			r.kinds = append(r.kinds, strings.TrimSpace(k))
+		}
+		e, err := chem.ReadEquation(r.text, reference.Species())
+		if err != nil {
+			return nil, fmt.Errorf("library.tsv, row %d: %w", i+2, err)
+		}
+		r.skeleton = e.All[0].Equation
+		out = append(out, r)
+	}
+	return out, nil
+}
+
+// Library returns the questions of the curated library, in the order of the
+// table.
+func Library() []*Question { return library() }
+
+var library = sync.OnceValue(func() []*Question {
+	var out []*Question
+	for _, r := range libraryRows() {
+		q, err := New(r.id, r.text, r.medium)
+		if err != nil {
+			panic(fmt.Errorf("library.tsv, %s: %w", r.id, err)) // a test visits every row
+		}
+		q.Source, q.Note = r.source, r.note
+		out = append(out, q)
+	}
+	return out
+})
