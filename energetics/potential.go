@@ -386,6 +386,9 @@ func signedText(text string) string {
 	return "+" + text
 }
 
+// Figure writes a figure with so many decimals and a true minus sign.
+func Figure(x float64, decimals int) string { return fixed(x, decimals) }
+
 // fixed writes a number with a true minus sign.
 func fixed(x float64, decimals int) string {
 	s := fmt.Sprintf("%.*f", decimals, x)

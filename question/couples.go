@@ -85,6 +85,12 @@ func suits(c *reference.Couple, m redox.Medium) bool {
 	return c.Medium != other && !slices.ContainsFunc(c.Half.Species(), against.Same)
 }
 
+// Mains returns what a skeleton names of a couple: its species without water and
+// its ions, unless nothing else is there.
+func Mains(c *reference.Couple) (oxidized, reduced []*chem.Species) {
+	return mains(c.Half.Left), mains(c.Half.Right)
+}
+
 // mains are the species of a side that a skeleton names: all but the electron,
 // water and its ions; those where nothing else is there.
 func mains(terms []chem.Term) []*chem.Species {
@@ -181,6 +187,7 @@ func (p *Pool) make(k pair) *Question {
 		return nil
 	}
 	q.Couples = []string{red.couple.ID, ox.couple.ID}
+	q.pair = [2]*reference.Couple{red.couple, ox.couple}
 	q.Source = citation(red.couple.Source)
 	if t := citation(ox.couple.Source); t != q.Source {
 		q.Source += "; " + t

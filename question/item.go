@@ -12,6 +12,7 @@ import (
 	"halves/marking"
 	"halves/redox"
 	"halves/reference"
+	"halves/speech"
 )
 
 // An Item is a question with what is asked of it.
@@ -104,6 +105,37 @@ func slipOf(m *marking.Question, rng *rand.Rand) *marking.Route {
 
 // finalAnswer is how a route marks its last line.
 const finalAnswer = "final answer: "
+
+// Lines reads the lines of a working with a slip; nil for none.
+func Lines(r *marking.Route) []chem.Equation {
+	if r == nil {
+		return nil
+	}
+	var out []chem.Equation
+	for _, l := range r.Lines {
+		_, text, found := strings.Cut(l, ": ")
+		if !found {
+			text = l
+		}
+		e, err := chem.ReadEquation(text, reference.Species())
+		if err != nil {
+			continue // what a route writes can be read: a test says so
+		}
+		out = append(out, e.All[0].Equation)
+	}
+	return out
+}
+
+// Spoken says an option in words.
+func Spoken(o Option, c redox.Conventions) string {
+	if strings.Trim(o.Text, "0123456789") == "" {
+		return ""
+	}
+	if e, err := chem.ReadEquation(o.Text, reference.Species()); err == nil {
+		return speech.Equation(e.All[0].Equation, c.Names)
+	}
+	return speech.Runs(o.Runs)
+}
 
 // equations are the right answer and what the usual slips lead to, one for each
 // kind. An answer that only has a common factor is left out: it balances.

@@ -6,6 +6,7 @@ import (
 
 	"halves/chem"
 	"halves/redox"
+	"halves/reference"
 )
 
 // A Question is a skeleton with its medium and its proved answer.
@@ -24,6 +25,7 @@ type Question struct {
 	parts    bool // it parts into two halves, each an equation
 	agents   bool // what is oxidized and what is reduced is known
 	answer   chem.Equation
+	pair     [2]*reference.Couple
 	volts    float64  // of the cell, of a pair of couples
 	hindered bool     // it goes on paper, and is slow
 	species  []string // keys of what is in the skeleton but water and its ions
@@ -34,6 +36,15 @@ func (q *Question) Answer() chem.Equation { return q.answer }
 
 // Skeleton returns the unbalanced equation.
 func (q *Question) Skeleton() chem.Equation { return q.skeleton }
+
+// Pair returns the couples that a question was made from, the reduction first;
+// nil for a whole equation.
+func (q *Question) Pair() []*reference.Couple {
+	if q.Couples == nil {
+		return nil
+	}
+	return q.pair[:]
+}
 
 // Work works the question in the conventions of a class. The error is one of
 // package redox; there is none in the conventions in which it was made.

@@ -1,0 +1,116 @@
+package paper
+
+import (
+	"cmp"
+	"errors"
+	"slices"
+	"strings"
+
+	"halves/document"
+	"halves/energetics"
+	"halves/question"
+	"halves/redox"
+	"halves/reference"
+)
+
+// mostCouples is how many couples a page of reference holds.
+const mostCouples = 24
+
+// Reference lays out one page: the couples of a set with their potentials, the
+// highest first, the rules of oxidation states, and the method in brief.
+func Reference(s *question.Set, tables energetics.Tables, o Options) (*document.Document, error) {
+	d := newDocument(s, nil, "Reference: "+s.Wish.Title)
+	all, err := potentials(s, tables)
+	if err != nil {
+		return nil, err
+	}
+	if len(all) > 0 {
+		t := document.Table{Caption: "Standard potentials", Head: []document.Inline{document.Plain("half-reaction, as a reduction"), document.Plain("E° in V")}, Right: []bool{false, true}}
+		var sources []string
+		for _, p := range all[:min(len(all), mostCouples)] {
+			t.Rows = append(t.Rows, []document.Inline{document.EquationOf(p.Half, o.Conventions), document.Prose(figure(p), o.Conventions)})
+			for _, key := range p.Sources {
+				if src, ok := reference.SourceOf(key); ok && !slices.Contains(sources, src.Citation) {
+					sources = append(sources, src.Citation)
+				}
+			}
+		}
+		add(d, document.Heading{Level: 1, Text: document.Plain("Couples"), Keep: true}, t,
+			document.Note{Text: document.Plain("At 25 °C, 1 mol/L and 1 bar, against the standard hydrogen electrode. Sources: " + strings.Join(sources, "; ") + ".")})
+	}
+	add(d, document.Heading{Level: 1, Text: document.Plain("Oxidation states"), Keep: true}, document.List{Items: stateRules(o)})
+	add(d, document.Heading{Level: 1, Text: document.Plain("A half, line by line"), Keep: true}, document.List{Items: methodLines(o)})
+	return d, nil
+}
+
+// potentials are those of the couples of all questions, each once.
+func potentials(s *question.Set, tables energetics.Tables) ([]energetics.Potential, error) {
+	var all []energetics.Potential
+	for _, v := range s.Versions {
+		for _, x := range v.Items {
+			w, err := x.Question.Work(redox.Conventions{})
+			if err != nil {
+				return nil, err
+			}
+			cell, err := tables.Work(w, energetics.Conditions{})
+			var none *energetics.NoCellError
+			var missing *energetics.MissingError
+			var half *energetics.HalfError
+			switch {
+			case errors.As(err, &none), errors.As(err, &missing), errors.As(err, &half):
+				continue // a reaction without water, or without figures
+			case err != nil:
+				return nil, err
+			}
+			for _, p := range []energetics.Potential{cell.Reduction, cell.Oxidation} {
+				if !slices.ContainsFunc(all, func(q energetics.Potential) bool { return q.Half.String() == p.Half.String() }) {
+					all = append(all, p)
+				}
+			}
+		}
+	}
+	slices.SortStableFunc(all, func(a, b energetics.Potential) int { return cmp.Compare(b.Volts, a.Volts) })
+	return all, nil
+}
+
+// figure writes a potential with its sign.
+func figure(p energetics.Potential) string {
+	text := energetics.Figure(p.Volts, p.Decimals())
+	if p.Volts > 0 {
+		text = "+" + text
+	}
+	return text
+}
+
+// stateRules are the rules of oxidation states in the order in which they are
+// tried (IUPAC, Pure Appl. Chem. 88, 831-839, 2016, in the short form that
+// textbooks give; the wording is the project's own).
+func stateRules(o Options) []document.Inline {
+	return proseList(o,
+		"An element by itself has the state 0.",
+		"A simple ion has the state of its charge.",
+		"Fluorine has -1 in compounds.",
+		"Hydrogen has +1 with non-metals and -1 with metals.",
+		"Oxygen has -2, but -1 in peroxides and a positive state with fluorine.",
+		"The other halogens have -1, unless they are bound to oxygen or to a halogen above them.",
+		"All states of a species add up to its charge.")
+}
+
+// methodLines are the lines of the method.
+func methodLines(o Options) []document.Inline {
+	return proseList(o,
+		"Balance the atoms that change, and all others but O and H.",
+		"Balance O with H2O, then H with H^+.",
+		"Balance the charge with e^-.",
+		"Multiply the halves until as many electrons are lost as are gained; add; cancel.",
+		"In base: add as many OH^- to both sides as there are H^+, form H2O, cancel.",
+		"Divide by a common factor; count atoms and charge once more.")
+}
+
+func proseList(o Options, lines ...string) []document.Inline {
+	out := make([]document.Inline, len(lines))
+	for i, l := range lines {
+		out[i] = document.Prose(strings.NewReplacer(" -1", " \u22121", " -2", " \u22122").Replace(l), o.Conventions)
+	}
+	return out
+}
