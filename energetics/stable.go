@@ -192,6 +192,35 @@ func (t Tables) remark(s *chem.Species, ph float64, where string) string {
 	return ""
 }
 
+// Dissolves reports whether a solid oxide or hydroxide does not persist in a
+// medium: what is dissolved of it, in the same oxidation state, has a much lower
+// free energy at pH 1 in acid or 13 in base.
+func (t Tables) Dissolves(s *chem.Species, m redox.Medium) bool {
+	ph := 1.0
+	switch {
+	case m == redox.Basic:
+		ph = 13
+	case m != redox.Acidic:
+		return false
+	}
+	f := t.formation(s)
+	if f == nil || f.Species.Phase() != chem.Solid || s.IsElement() {
+		return false
+	}
+	for _, c := range s.Composition() {
+		own, ok := t.planeOf(f, c.Element)
+		if !ok {
+			continue
+		}
+		for _, p := range t.planes(c.Element) {
+			if p.species.Phase() == chem.Aqueous && p.charges*own.atoms == own.charges*p.atoms && own.height(ph, 0)-p.in(ordinary).height(ph, 0) > remarkable {
+				return true
+			}
+		}
+	}
+	return false
+}
+
 // mostStable returns the form of a species, of the same oxidation state, that
 // has the lowest free energy at a pH; own itself where none is remarkable.
 // Anhydrous oxides are no forms, unless asked for: from a solution they come

@@ -42,7 +42,7 @@ type side struct {
 	couple            *reference.Couple
 	oxidized, reduced []*chem.Species // what stands in a skeleton
 	hindered          bool            // slow in practice, in one direction or both
-	familiar          bool            // a first course meets all its species
+	familiar          bool            // of the textbook's table or the library, and a first course meets all its species
 }
 
 // sides are the couples of a medium, in the order of the table.
@@ -65,12 +65,12 @@ func (p *Pool) sidesIn(m redox.Medium) sides {
 			continue
 		}
 		s := side{couple: c, oxidized: mains(c.Half.Left), reduced: mains(c.Half.Right), hindered: c.Slow != ""}
-		key := keysOf(s.oxidized) + "/" + keysOf(s.reduced)
+		key := coupleKey(s.oxidized, s.reduced)
 		if seen[key] {
 			continue
 		}
 		seen[key] = true
-		s.familiar = !slices.ContainsFunc(c.Half.Species(), func(x *chem.Species) bool { return !isFamiliar(x) })
+		s.familiar = (c.Textbook || c.Own || library().couples[key]) && !slices.ContainsFunc(c.Half.Species(), func(x *chem.Species) bool { return !isFamiliar(x) })
 		out = append(out, s)
 	}
 	return out
@@ -208,7 +208,7 @@ func (p *Pool) make(k pair) *Question {
 		return nil
 	}
 	q.volts = cell.Volts
-	if p.tables.Remarks(w.Equation, w.Medium) != nil {
+	if p.tables.Remarks(w.Equation, w.Medium) != nil || slices.ContainsFunc(w.Equation.Species(), func(x *chem.Species) bool { return p.tables.Dissolves(x, w.Medium) }) {
 		return nil
 	}
 	if a := caution.For(w.Equation); a.PaperOnly || slices.ContainsFunc(a.Reasons, func(r caution.Reason) bool { return r.If == "" }) {

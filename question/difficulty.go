@@ -25,26 +25,26 @@ func (t Tenths) String() string { return fmt.Sprintf("%d.%d", t/10, t%10) }
 // multiplied by nothing, has 1.0 (common practice, no source: the project's
 // judgement of what costs a beginner time and marks).
 const (
-	perOtherAtoms   = 5 // a half
-	perWater        = 6 // a half with water
+	perOtherAtoms   = 6 // a half
+	perWater        = 5 // a half with water
 	perHydrogen     = 4 // a half with hydrogen ions
-	perMultiply     = 5
-	perMultiplyBoth = 4
+	perMultiply     = 6
+	perMultiplyBoth = 3
 	perLargeFactor  = 3 // a half multiplied by 5 or more
-	perCancel       = 5
-	perCommonFactor = 7
-	perBase         = 9
-	perNothingAdded = 6
-	perSpectators   = 9
-	perDispro       = 6
-	perCompro       = 5
-	perChange       = 10 // each change beyond two
-	perAverage      = 5
-	perComplex      = 4
+	perCancel       = 4
+	perCommonFactor = 2
+	perBase         = 6
+	perNothingAdded = 9
+	perSpectators   = 4
+	perDispro       = 5
+	perCompro       = 3
+	perChange       = 18 // each change beyond two
+	perAverage      = 6
+	perComplex      = 7
 	perOrganic      = 6
-	perUnfamiliar   = 3  // a species, at most three
-	perLargeNumber  = 4  // a coefficient of 10 or more in the answer; again from 20
-	perSpecies      = 2  // each species of the answer beyond six
+	perUnfamiliar   = 4  // a species, at most three
+	perLargeNumber  = 4  // a coefficient of 6 or more in the answer; again from 10 and from 20
+	perSpecies      = 4  // each species of the answer beyond six; beyond three where no rule adds any
 	perOpen         = 12 // states that the rules leave open
 )
 
@@ -104,12 +104,16 @@ func grade(s *redox.Solution) (f Features, d Tenths) {
 	for _, x := range s.Equation.Terms {
 		largest = max(largest, x.Coefficient.Num())
 	}
-	for _, bound := range []int64{10, 20} {
+	for _, bound := range []int64{6, 10, 20} {
 		if largest >= bound {
 			d += perLargeNumber
 		}
 	}
-	d += perSpecies * Tenths(max(0, len(s.Equation.Species())-6))
+	free := 6 // species that a student keeps in view
+	if dry := f.Has(NothingAdded) && !f.Has(Spectators); dry {
+		free = 3 // they are balanced by looking, not by rules
+	}
+	d += perSpecies * Tenths(max(0, len(s.Equation.Species())-free))
 	return f, min(d, Hardest)
 }
 

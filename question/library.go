@@ -70,17 +70,39 @@ func readLibrary(text string) ([]row, error) {
 
 // Library returns the questions of the curated library, in the order of the
 // table.
-func Library() []*Question { return library() }
+func Library() []*Question { return library().questions }
 
-var library = sync.OnceValue(func() []*Question {
-	var out []*Question
+// worked is the library, with the couples that its halves are.
+type worked struct {
+	questions []*Question
+	couples   map[string]bool // see coupleKey
+}
+
+var library = sync.OnceValue(func() worked {
+	out := worked{couples: map[string]bool{}}
 	for _, r := range libraryRows() {
-		q, err := New(r.id, r.text, r.medium)
+		s, err := redox.Work(r.text, r.medium, redox.Conventions{})
+		var q *Question
+		if err == nil {
+			q, err = fromSolution(r.id, r.text, s)
+		}
 		if err != nil {
 			panic(fmt.Errorf("library.tsv, %s: %w", r.id, err)) // a test visits every row
 		}
 		q.Source, q.Note = r.source, r.note
-		out = append(out, q)
+		out.questions = append(out.questions, q)
+		for _, h := range s.Halves {
+			left, right := mains(h.Skeleton.Left), mains(h.Skeleton.Right)
+			if h.Role == redox.Oxidation {
+				left, right = right, left
+			}
+			out.couples[coupleKey(left, right)] = true
+		}
 	}
 	return out
 })
+
+// coupleKey names a couple by its species without water and its ions.
+func coupleKey(oxidized, reduced []*chem.Species) string {
+	return keysOf(oxidized) + "/" + keysOf(reduced)
+}

@@ -60,6 +60,10 @@ func New(id, text string, medium redox.Medium) (*Question, error) {
 	if err != nil {
 		return nil, err
 	}
+	return fromSolution(id, text, s)
+}
+
+func fromSolution(id, text string, s *redox.Solution) (*Question, error) {
 	if !s.Redox() {
 		return nil, &UnfitError{text, "no oxidation state changes in it, so it has no half-reactions"}
 	}
