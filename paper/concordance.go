@@ -57,11 +57,11 @@ func Concordance(s *question.Set, o Options) *document.Document {
 	for i := range s.Versions {
 		v := &s.Versions[i]
 		add(d, document.Heading{Level: 1, Text: document.Plain("Version " + v.Letter), Keep: true})
-		var items []document.Inline
+		t := document.Table{Caption: "The questions of version " + v.Letter, Head: []document.Inline{nil, document.Plain("question"), document.Plain("asked")}, Right: []bool{true, false, false}}
 		for _, x := range v.Items {
-			items = append(items, document.Join(sentence("%d. ", x.Number), document.EquationOf(x.Question.Skeleton(), o.Conventions), document.MediumPhrase(x.Question.Medium)))
+			t.Rows = append(t.Rows, []document.Inline{number(x.Number), questionText(x.Question, o), document.Plain(string(x.Ask))})
 		}
-		add(d, document.List{Items: items})
+		add(d, t)
 	}
 	if plan := question.Seats(s.Wish.Rows, s.Wish.Columns, len(s.Versions)); plan != nil {
 		t := document.Table{Caption: "The version of each seat", Head: []document.Inline{document.Plain("row")}, Right: []bool{true}}

@@ -21,6 +21,7 @@ import (
 type Options struct {
 	Conventions redox.Conventions
 	Scaffold    Scaffold
+	Answers     bool   // of a list, with the balanced equations
 	Student     string // for whom a worksheet is; "" for anyone
 }
 

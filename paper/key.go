@@ -2,6 +2,7 @@ package paper
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"halves/document"
@@ -102,7 +103,11 @@ func answerOf(x *question.Item, c redox.Conventions) ([]document.Block, error) {
 		}
 		out = append(out, document.Answer(s.Equation, c))
 	case question.WillItGo:
-		out = append(out, document.Paragraph{Text: goes(x, c)}, document.Answer(s.Equation, c))
+		out = append(out, document.Paragraph{Text: goes(x, c)})
+		if x.Reversed {
+			out = append(out, document.Paragraph{Text: document.Plain("What the potentials favour is:")})
+		}
+		out = append(out, document.Answer(s.Equation, c))
 	}
 	return out, nil
 }
@@ -124,7 +129,7 @@ func slip(x *question.Item, s *redox.Solution, c redox.Conventions) []document.B
 // marked is the full working of a solution, with the mark of each line that earns
 // one. Where an item is worth other than its lines, it has no marks a line.
 func marked(s *redox.Solution, x *question.Item) []document.Block {
-	blocks := document.Worked(s)
+	blocks := written(document.Worked(s))
 	q, err := marking.NewQuestion(s)
 	if err != nil {
 		return blocks
@@ -154,12 +159,20 @@ func marked(s *redox.Solution, x *question.Item) []document.Block {
 				species = true
 			}
 			if n := scheme.Worth[step]; step != "" && n > 0 {
-				b.Label = document.Join(b.Label, document.Plain(" ("+marks(n)+")"))
+				b.Label = document.Join(b.Label, document.Plain(" ("+strings.ReplaceAll(marks(n), " ", "\u00a0")+")"))
 				blocks[i] = b
 			}
 		}
 	}
 	return blocks
+}
+
+// written leaves out the lines of rules that have nothing to do.
+func written(all []document.Block) []document.Block {
+	return slices.DeleteFunc(all, func(b document.Block) bool {
+		e, ok := b.(document.Equation)
+		return ok && len(e.Line) == 0 && e.Ledger == nil
+	})
 }
 
 // stepOf returns the step of the usual scheme that a line earns, "" for none.
@@ -170,7 +183,8 @@ func stepOf(e document.Equation, half redox.Role) marking.Step {
 	if len(e.Line) == 0 {
 		return ""
 	}
-	switch redox.Rule(strings.ReplaceAll((&document.Document{Title: e.Label}).PlainTitle(), "\u00a0", " ")) {
+	rule, _, _ := strings.Cut((&document.Document{Title: e.Label}).PlainTitle(), ":")
+	switch redox.Rule(strings.ReplaceAll(rule, "\u00a0", " ")) {
 	case redox.Split:
 		return marking.SpeciesStep
 	case redox.ChargeRule:

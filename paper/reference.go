@@ -13,8 +13,8 @@ import (
 	"halves/reference"
 )
 
-// mostCouples is how many couples a page of reference holds.
-const mostCouples = 24
+// mostCouples is how many couples a page of reference holds beside the rules.
+const mostCouples = 16
 
 // Reference lays out one page: the couples of a set with their potentials, the
 // highest first, the rules of oxidation states, and the method in brief.
@@ -27,7 +27,7 @@ func Reference(s *question.Set, tables energetics.Tables, o Options) (*document.
 	if len(all) > 0 {
 		t := document.Table{Caption: "Standard potentials", Head: []document.Inline{document.Plain("half-reaction, as a reduction"), document.Plain("E° in V")}, Right: []bool{false, true}}
 		var sources []string
-		for _, p := range all[:min(len(all), mostCouples)] {
+		for _, p := range all {
 			t.Rows = append(t.Rows, []document.Inline{document.EquationOf(p.Half, o.Conventions), document.Prose(figure(p), o.Conventions)})
 			for _, key := range p.Sources {
 				if src, ok := reference.SourceOf(key); ok && !slices.Contains(sources, src.Citation) {
@@ -69,6 +69,7 @@ func potentials(s *question.Set, tables energetics.Tables) ([]energetics.Potenti
 			}
 		}
 	}
+	all = all[:min(len(all), mostCouples)] // those of the first version first
 	slices.SortStableFunc(all, func(a, b energetics.Potential) int { return cmp.Compare(b.Volts, a.Volts) })
 	return all, nil
 }

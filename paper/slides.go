@@ -7,6 +7,7 @@ import (
 	"halves/lesson"
 	"halves/question"
 	"halves/redox"
+	"slices"
 )
 
 // mostLines is how many lines of a half stand on one slide.
@@ -54,13 +55,20 @@ func deck(d *document.Document, s *redox.Solution) {
 			continue
 		}
 		st := s.Steps[cue.Step]
+		if !st.Done {
+			// Nothing new goes up: what is said belongs to the slide before.
+			if n := len(d.Blocks); n > 0 {
+				said(d, slide.Notes)
+				continue
+			}
+		}
 		if st.Half != part {
 			part, lines = st.Half, nil
 			if st.Half < 0 {
 				lines = finished(s)
 			}
 		}
-		if st.Done && lesson.Line(st, c) != nil {
+		if lesson.Line(st, c) != nil {
 			for i, b := range lines {
 				e := b.(document.Equation)
 				e.Fresh = false
@@ -80,6 +88,17 @@ func deck(d *document.Document, s *redox.Solution) {
 		}
 		if t, ok := counts(st); ok {
 			add(d, t)
+		}
+	}
+}
+
+// said adds what is said to the slide that was laid out last.
+func said(d *document.Document, notes []document.Inline) {
+	for i := len(d.Blocks) - 1; i >= 0; i-- {
+		if slide, ok := d.Blocks[i].(document.Slide); ok {
+			slide.Notes = append(slices.Clip(slide.Notes), notes...)
+			d.Blocks[i] = slide
+			return
 		}
 	}
 }

@@ -101,12 +101,20 @@ func space(x *question.Item, i, n int, o Options) ([]document.Block, error) {
 		return []document.Block{document.Space{Lines: min(max(4, len(steps)), 12)}}, nil
 	}
 	var out []document.Block
-	half := -1
+	half := -2
 	for k, st := range steps {
-		if st.Half != half && st.Half >= 0 {
-			out = append(out, document.Paragraph{Text: document.Plain(sentenceCase(string(s.Halves[st.Half].Role)))})
+		part := st.Half
+		if st.Rule == redox.Equalize {
+			part = -1 // it belongs to the whole
 		}
-		half = st.Half
+		if part != half {
+			title := "The whole equation"
+			if part >= 0 {
+				title = sentenceCase(string(s.Halves[part].Role))
+			}
+			out = append(out, document.Heading{Level: 2, Text: document.Plain(title), Keep: true})
+		}
+		half = part
 		label := document.Plain(string(st.Rule))
 		if k < shown {
 			line := stepLine(st, o.Conventions)

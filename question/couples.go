@@ -42,7 +42,7 @@ type side struct {
 	couple            *reference.Couple
 	oxidized, reduced []*chem.Species // what stands in a skeleton
 	hindered          bool            // slow in practice, in one direction or both
-	familiar          bool            // of the textbook's table or the library, and a first course meets all its species
+	familiar          bool            // of the textbook's table or twice in the library, and a first course meets all its species
 }
 
 // sides are the couples of a medium, in the order of the table.
@@ -70,7 +70,7 @@ func (p *Pool) sidesIn(m redox.Medium) sides {
 			continue
 		}
 		seen[key] = true
-		s.familiar = (c.Textbook || c.Own || library().couples[key]) && !slices.ContainsFunc(c.Half.Species(), func(x *chem.Species) bool { return !isFamiliar(x) })
+		s.familiar = (c.Textbook || c.Own || library().couples[key] > 1) && !slices.ContainsFunc(c.Half.Species(), func(x *chem.Species) bool { return !isFamiliar(x) })
 		out = append(out, s)
 	}
 	return out
@@ -182,7 +182,11 @@ func (p *Pool) make(k pair) *Question {
 		return nil
 	}
 	text := formulas(left) + " -> " + formulas(right)
-	q, err := New(red.couple.ID+"|"+ox.couple.ID, text, k.medium)
+	w, err := redox.Work(text, k.medium, redox.Conventions{})
+	if err != nil || len(w.Halves) != 2 {
+		return nil
+	}
+	q, err := fromSolution(red.couple.ID+"|"+ox.couple.ID, text, w)
 	if err != nil {
 		return nil
 	}
@@ -191,10 +195,6 @@ func (p *Pool) make(k pair) *Question {
 	q.Source = citation(red.couple.Source)
 	if t := citation(ox.couple.Source); t != q.Source {
 		q.Source += "; " + t
-	}
-	w, err := q.Work(redox.Conventions{})
-	if err != nil || len(w.Halves) != 2 {
-		return nil
 	}
 	cell, err := p.tables.Work(w, energetics.Conditions{})
 	if err != nil || !slices.Contains(cell.Reduction.Rows, red.couple.ID) || !slices.Contains(cell.Oxidation.Rows, ox.couple.ID) {

@@ -16,15 +16,16 @@ type draw struct {
 	pool  *Pool
 	own   []*Question
 	rng   *rand.Rand
+	apart Tenths // how far the questions of a slot may be from each other
 	slots [][]*Question
 	wells map[well][]*Question // questions that wait for others like them
 }
 
-// A well holds questions that can stand for each other.
+// A well holds questions that can stand for each other if their difficulties are
+// near.
 type well struct {
-	medium     redox.Medium
-	features   Features
-	difficulty Tenths // 0 where the range of half a point is used
+	medium   redox.Medium
+	features Features
 }
 
 // Of each drawn question, how many more are looked at before a choice is made: a
@@ -32,7 +33,7 @@ type well struct {
 // size.
 const choiceOf = 8
 
-// near is how far the questions of a slot may be apart: half a point.
+// near is how far the questions of a slot may be apart at most: half a point.
 const near Tenths = 5
 
 // newRand returns the generator of a seed: PCG, the same on every platform.
@@ -137,8 +138,8 @@ func (q *Question) holds(any []*chem.Species) bool {
 }
 
 // run draws candidates in the order of the seed until the slots that were wished
-// for can be chosen, or nothing is left. near widens the wells to half a point.
-func (d *draw) run(all []candidate, wide bool) {
+// for can be chosen, or nothing is left.
+func (d *draw) run(all []candidate) {
 	enough := d.wish.Questions
 	if d.wish.ranged || d.wish.Order == Stepwise {
 		enough *= choiceOf
@@ -158,10 +159,7 @@ func (d *draw) run(all []candidate, wide bool) {
 			}
 			continue
 		}
-		key := well{q.Medium, q.Features, q.Difficulty}
-		if wide {
-			key.difficulty = 0
-		}
+		key := well{q.Medium, q.Features}
 		d.wells[key] = append(d.wells[key], q)
 		if slot := d.gather(d.wells[key]); slot != nil && d.fits(slot) {
 			d.slots = append(d.slots, slot)
@@ -170,16 +168,24 @@ func (d *draw) run(all []candidate, wide bool) {
 	}
 }
 
-// gather picks one question for each version from a well: the newest with others
-// that share no species with it or with each other, within half a point.
+// gather picks one question for each version from a well: the newest with those
+// that are nearest to it in difficulty, that share no species with it or with
+// each other, all within apart.
 func (d *draw) gather(from []*Question) []*Question {
-	slot := []*Question{from[len(from)-1]}
-	least, most := slot[0].Difficulty, slot[0].Difficulty
-	for _, q := range from[:len(from)-1] {
+	newest := from[len(from)-1]
+	off := func(q *Question) Tenths { return max(q.Difficulty-newest.Difficulty, newest.Difficulty-q.Difficulty) }
+	others := slices.DeleteFunc(slices.Clone(from[:len(from)-1]), func(q *Question) bool { return off(q) > d.apart || newest.Shares(q) })
+	if len(others) < d.wish.Versions-1 {
+		return nil
+	}
+	slices.SortStableFunc(others, func(a, b *Question) int { return int(off(a) - off(b)) })
+	slot := []*Question{newest}
+	least, most := newest.Difficulty, newest.Difficulty
+	for _, q := range others {
 		if len(slot) == d.wish.Versions {
 			break
 		}
-		if max(most, q.Difficulty)-min(least, q.Difficulty) > near || slices.ContainsFunc(slot, q.Shares) {
+		if max(most, q.Difficulty)-min(least, q.Difficulty) > d.apart || slices.ContainsFunc(slot, q.Shares) {
 			continue
 		}
 		slot = append(slot, q)
@@ -294,36 +300,47 @@ func related(a, b []*Question) bool {
 }
 
 // steps orders a set so that each question adds one feature to those before it,
-// as long as the pool allows, and none is easier than the one before.
-func (d *draw) steps(chosen, left [][]*Question) ([][]*Question, []string) {
-	all := append(chosen, left...)
-	slices.SortStableFunc(all, func(a, b []*Question) int { return int(a[0].Difficulty - b[0].Difficulty) })
-	var out [][]*Question
+// as long as the pool allows, the easier first. chosen are slots that must be in
+// it, for they bring what is wished for.
+func (d *draw) steps(chosen, left [][]*Question) (out [][]*Question, notes []string) {
+	easier := func(a, b []*Question) int { return int(a[0].Difficulty - b[0].Difficulty) }
+	slices.SortStableFunc(chosen, easier)
+	slices.SortStableFunc(left, easier)
 	var seen Features
-	var notes []string
-	for len(out) < d.wish.Questions && len(all) > 0 {
-		best, news := -1, 0
+	added := func(s []*Question) int { return len((s[0].Features &^ seen).Names()) }
+	// best is the first slot that adds one feature, else the one that adds fewest
+	// but some, else the first.
+	best := func(all [][]*Question) int {
+		at := -1
 		for i, s := range all {
-			added := len((s[0].Features &^ seen).Names())
-			wanted := s[0].Features&^seen&d.wish.Want != 0
-			switch {
-			case best < 0, added == 1 && news != 1, added == 1 && news == 1 && wanted && all[best][0].Features&^seen&d.wish.Want == 0,
-				news != 1 && added < news && added != 0, news == 0 && added == 1:
-				best, news = i, added
+			switch n := added(s); {
+			case at < 0, n > 0 && added(all[at]) == 0, n > 0 && n < added(all[at]):
+				at = i
 			}
 		}
-		if news != 1 && len(out) > 0 {
-			what := "adds no feature that was not there before"
-			if news > 1 {
-				what = "adds more than one: " + strings.Join((all[best][0].Features&^seen).Words(), ", ")
-			}
-			notes = append(notes, fmt.Sprintf("Question %d %s; the pool has none that adds one.", len(out)+1, what))
-		}
-		seen |= all[best][0].Features
-		out = append(out, all[best])
-		all = slices.Delete(all, best, best+1)
+		return at
 	}
-	slices.SortStableFunc(out, func(a, b []*Question) int { return 0 })
+	for len(out) < d.wish.Questions && len(chosen)+len(left) > 0 {
+		from := &left
+		i := best(chosen)
+		switch {
+		case i >= 0 && (len(left) == 0 || d.wish.Questions-len(out) <= len(chosen) || added(chosen[i]) == 1):
+			from = &chosen
+		default:
+			i = best(left)
+		}
+		s := (*from)[i]
+		switch n := added(s); {
+		case len(out) == 0 || n == 1:
+		case n == 0:
+			notes = append(notes, fmt.Sprintf("Question %d adds no feature that was not there before: the pool has none that adds one.", len(out)+1))
+		default:
+			notes = append(notes, fmt.Sprintf("Question %d adds more than one feature: %s.", len(out)+1, strings.Join((s[0].Features&^seen).Words(), ", ")))
+		}
+		seen |= s[0].Features
+		out = append(out, s)
+		*from = slices.Delete(*from, i, i+1)
+	}
 	return out, notes
 }
 

@@ -44,7 +44,7 @@ func newItem(q *Question, a Ask, w Wish, reversed bool, rng *rand.Rand) (Item, e
 	if err != nil {
 		return x, err
 	}
-	if a == FindError || w.Choices > 0 && a == Balance || a == Balance && w.Worth == 0 {
+	if a == FindError || a == Balance || a == Complete {
 		m, err := marking.NewQuestion(s)
 		if err != nil {
 			return x, fmt.Errorf("%s: %w", q.Text, err)
@@ -52,7 +52,7 @@ func newItem(q *Question, a Ask, w Wish, reversed bool, rng *rand.Rand) (Item, e
 		x.Worth = m.Scheme().OutOf()
 		if a == FindError {
 			x.Working = slipOf(m, rng)
-		} else if w.Choices > 0 {
+		} else if w.Choices > 0 && a == Balance {
 			x.Options = equations(q, m)
 		}
 	}
@@ -70,15 +70,15 @@ func newItem(q *Question, a Ask, w Wish, reversed bool, rng *rand.Rand) (Item, e
 		x.Worth = w.Worth
 	case x.Options != nil || a == Electrons:
 		x.Worth = 1
-	case a != Balance:
+	case worths[a] > 0:
 		x.Worth = worths[a]
 	}
 	return x, nil
 }
 
-// worths are the usual marks of what is asked; those of Balance are the steps of
-// the usual scheme of package marking (common practice, no source).
-var worths = map[Ask]int{Split: 4, Agents: 2, States: 2, Complete: 4, FindError: 2, Electrons: 1, WillItGo: 2}
+// worths are the usual marks of what is asked; those of Balance and Complete are
+// the steps of the usual scheme of package marking (common practice, no source).
+var worths = map[Ask]int{Split: 4, Agents: 2, States: 2, FindError: 2, Electrons: 1, WillItGo: 2}
 
 // slipOf takes one of the usual slips of a question, that of a rare kind as likely
 // as that of a frequent one.
@@ -153,11 +153,31 @@ func equations(q *Question, m *marking.Question) []Option {
 		if !ok || slices.ContainsFunc(seen, func(o chem.Equation) bool { return alike(o, e) }) {
 			continue
 		}
+		e = inOrder(e, right)
 		seen = append(seen, e)
 		kinds = append(kinds, r.Kind)
 		out = append(out, Option{Text: e.String(), Runs: e.Runs(chem.Style{}), Kind: r.Kind, Shows: r.Kind.Words()})
 	}
 	return out
+}
+
+// inOrder writes the terms of an equation in the order of another, so that no
+// order tells which is right.
+func inOrder(e, like chem.Equation) chem.Equation {
+	place := func(s *chem.Species) int {
+		for i, x := range like.Species() {
+			if x.Same(s) {
+				return i
+			}
+		}
+		return len(like.Species())
+	}
+	side := func(terms []chem.Term) []chem.Term {
+		out := slices.Clone(terms)
+		slices.SortStableFunc(out, func(a, b chem.Term) int { return place(a.Species) - place(b.Species) })
+		return out
+	}
+	return chem.Equation{Left: side(e.Left), Right: side(e.Right)}
 }
 
 // wrongEquation reads a line and proves it wrong: atoms or charge are not
@@ -196,7 +216,7 @@ func numbers(s *redox.Solution) []Option {
 	out[0].Right = true
 	add := func(k int64, kind marking.Kind, shows string) {
 		text := fmt.Sprint(k)
-		if k > 0 && !slices.ContainsFunc(out, func(o Option) bool { return o.Text == text }) {
+		if k > 0 && !slices.ContainsFunc(out, func(o Option) bool { return o.Text == text || o.Shows == shows }) {
 			out = append(out, numberOption(k, kind, shows))
 		}
 	}
@@ -227,7 +247,8 @@ func numberOption(n int64, kind marking.Kind, shows string) Option {
 func reagents(s *redox.Solution) []Option {
 	var out []Option
 	add := func(x *chem.Species, right bool, kind marking.Kind, shows string) {
-		if !slices.ContainsFunc(out, func(o Option) bool { return o.Text == x.String() }) {
+		// Each is wrong in a way of its own.
+		if !slices.ContainsFunc(out, func(o Option) bool { return o.Text == x.String() || !right && o.Shows == shows }) {
 			out = append(out, Option{Text: x.String(), Runs: x.Runs(), Right: right, Kind: kind, Shows: shows})
 		}
 	}

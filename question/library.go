@@ -75,11 +75,11 @@ func Library() []*Question { return library().questions }
 // worked is the library, with the couples that its halves are.
 type worked struct {
 	questions []*Question
-	couples   map[string]bool // see coupleKey
+	couples   map[string]int // how many have it as a half; see coupleKey
 }
 
 var library = sync.OnceValue(func() worked {
-	out := worked{couples: map[string]bool{}}
+	out := worked{couples: map[string]int{}}
 	for _, r := range libraryRows() {
 		s, err := redox.Work(r.text, r.medium, redox.Conventions{})
 		var q *Question
@@ -96,7 +96,7 @@ var library = sync.OnceValue(func() worked {
 			if h.Role == redox.Oxidation {
 				left, right = right, left
 			}
-			out.couples[coupleKey(left, right)] = true
+			out.couples[coupleKey(left, right)]++
 		}
 	}
 	return out

@@ -3,6 +3,7 @@ package question
 import (
 	"errors"
 	"fmt"
+	"slices"
 	"strings"
 	"unicode/utf8"
 
@@ -55,4 +56,8 @@ func ReadOwn(name string, text []byte) (all []*Question, faults []*FileError) {
 }
 
 // key is the same for questions that are trivially the same.
-func (q *Question) key() string { return q.answer.String() + string(q.Medium) }
+func (q *Question) key() string {
+	all := slices.Clone(q.species)
+	slices.Sort(all)
+	return strings.Join(all, " ") + string(q.Medium)
+}

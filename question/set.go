@@ -93,27 +93,40 @@ func Make(w Wish, pool *Pool, own []*Question) (*Set, error) {
 	if err := w.check(); err != nil {
 		return nil, err
 	}
-	d := &draw{wish: w, pool: pool, own: own, rng: newRand(w.Seed)}
-	all := d.candidates()
-	d.rng.Shuffle(len(all), func(i, j int) { all[i], all[j] = all[j], all[i] })
-	d.run(all, false)
-	if w.Versions > 1 && (len(d.slots) < w.Questions || !d.covered()) {
-		d.run(all, true)
+	s, failed, err := grant(w, pool, own)
+	if failed != nil {
+		return nil, failed.short()
 	}
-	if len(d.slots) < w.Questions || !d.covered() {
-		return nil, d.short(all)
+	return s, err
+}
+
+// grant draws a set. Where the wish cannot be met it returns the draw that failed,
+// with a *ShortError that does not say yet which wishes exclude each other.
+func grant(w Wish, pool *Pool, own []*Question) (s *Set, failed *draw, err error) {
+	// Where the sums of the versions are too far apart, questions that are nearer to
+	// each other are drawn.
+	for _, apart := range []Tenths{near, near / 2, 0} {
+		d := &draw{wish: w, pool: pool, own: own, rng: newRand(w.Seed), apart: apart}
+		all := d.candidates()
+		d.rng.Shuffle(len(all), func(i, j int) { all[i], all[j] = all[j], all[i] })
+		d.run(all)
+		if len(d.slots) < w.Questions || !d.covered() {
+			return nil, d, &ShortError{Asked: w.Questions, Found: len(d.slots), Versions: w.Versions}
+		}
+		chosen, notes := d.choose()
+		dealt, equal := deal(chosen, w.Versions)
+		if !equal {
+			continue
+		}
+		s = &Set{Wish: w, Notes: notes}
+		return s, nil, s.fill(dealt, d)
 	}
-	chosen, notes := d.choose()
-	s := &Set{Wish: w, Notes: notes}
-	if err := s.fill(chosen, d); err != nil {
-		return nil, err
-	}
-	return s, nil
+	return nil, nil, &ShortError{Asked: w.Questions, Versions: w.Versions} // with nothing apart all sums are equal
 }
 
 // short says what a draw that failed could do, and which two wishes exclude each
 // other.
-func (d *draw) short(all []candidate) *ShortError {
+func (d *draw) short() *ShortError {
 	e := &ShortError{Asked: d.wish.Questions, Found: len(d.slots), Versions: d.wish.Versions}
 	var have Features
 	for _, s := range d.slots {
@@ -130,7 +143,7 @@ func (d *draw) conflict() *ConflictError {
 	open := *d
 	open.wish = NewWish()
 	open.wish.Media = redox.Media
-	open.wish.Species, open.wish.From, open.wish.Slow, open.wish.Margin = Any, d.wish.From, d.wish.Slow, d.wish.Margin
+	open.wish.Species, open.wish.From, open.wish.Slow, open.wish.Margin = d.wish.Species, d.wish.From, d.wish.Slow, d.wish.Margin
 	open.wish.Ask = Asks
 	var all []*Question
 	for _, c := range open.candidates() {
@@ -185,38 +198,24 @@ func (d *draw) lines() []line {
 	if w.Couples != nil {
 		add("couples: "+strings.Join(texts(w.Couples), ", "), func(q *Question) bool { return q.holds(w.Couples) })
 	}
-	if w.Species == Taught {
-		add("species: taught", func(q *Question) bool { return !q.Features.Has(Unfamiliar) })
-	}
 	add("ask: "+strings.Join(texts(w.Ask), ", "), func(q *Question) bool {
 		return slices.ContainsFunc(w.Ask, func(a Ask) bool { return q.can(a) })
 	})
 	return out
 }
 
-// fill deals the slots out to versions, orders them, and puts the codes on.
+// fill makes the items of slots that were dealt out to versions, orders them, and
+// puts the codes on.
 func (s *Set) fill(slots [][]*Question, d *draw) error {
 	w := d.wish
 	s.Versions = make([]Version, w.Versions)
-	sums := make([]Tenths, w.Versions)
 	for v := range s.Versions {
 		s.Versions[v].Letter = string(rune('A' + v))
 	}
 	for i, slot := range slots {
-		// The hardest of a slot goes to the version with the smallest sum so far,
-		// so that the sums stay together.
-		order := make([]int, w.Versions)
-		for v := range order {
-			order[v] = v
-		}
-		slices.SortStableFunc(order, func(a, b int) int { return int(sums[a] - sums[b]) })
-		members := slices.Clone(slot)
-		slices.SortStableFunc(members, func(a, b *Question) int { return int(b.Difficulty - a.Difficulty) })
 		a := askOf(slot, w.Ask, i)
 		reversed := a == WillItGo && d.rng.IntN(2) == 1
-		for k, q := range members {
-			v := order[k]
-			sums[v] += q.Difficulty
+		for v, q := range slot {
 			x, err := newItem(q, a, w, reversed, d.rng)
 			if err != nil {
 				return err
@@ -224,6 +223,9 @@ func (s *Set) fill(slots [][]*Question, d *draw) error {
 			x.Slot = i + 1
 			s.Versions[v].Items = append(s.Versions[v].Items, x)
 		}
+	}
+	if w.Order == Rising {
+		s.rise()
 	}
 	for v := range s.Versions {
 		items := s.Versions[v].Items
@@ -241,6 +243,67 @@ func (s *Set) fill(slots [][]*Question, d *draw) error {
 	}
 	s.Code = code(all.String())
 	return nil
+}
+
+// deal gives each question of a slot to a version, so that the sums of the
+// difficulties are as near to each other as exchanges within a slot can bring
+// them: as long as one brings the hardest version nearer to the easiest it is made.
+// equal says that they are within two in a hundred.
+func deal(slots [][]*Question, versions int) (out [][]*Question, equal bool) {
+	out = make([][]*Question, len(slots))
+	sums := make([]Tenths, versions)
+	for i, slot := range slots {
+		out[i] = slices.Clone(slot)
+		for v, q := range slot {
+			sums[v] += q.Difficulty
+		}
+	}
+	for {
+		hard, easy := 0, 0
+		for v := range sums {
+			if sums[v] > sums[hard] {
+				hard = v
+			}
+			if sums[v] < sums[easy] {
+				easy = v
+			}
+		}
+		gap := sums[hard] - sums[easy]
+		best, gain := -1, Tenths(0)
+		for i, slot := range out {
+			moved := slot[hard].Difficulty - slot[easy].Difficulty
+			// The gap shrinks by twice what is moved, and may turn round.
+			if g := gap - max(gap-2*moved, 2*moved-gap); moved > 0 && g > gain {
+				best, gain = i, g
+			}
+		}
+		if best < 0 {
+			return out, 50*gap <= sums[easy]
+		}
+		moved := out[best][hard].Difficulty - out[best][easy].Difficulty
+		out[best][hard], out[best][easy] = out[best][easy], out[best][hard]
+		sums[hard] -= moved
+		sums[easy] += moved
+	}
+}
+
+// rise orders the slots by the difficulty that they have in version A.
+func (s *Set) rise() {
+	order := make([]int, len(s.Versions[0].Items))
+	for i := range order {
+		order[i] = i
+	}
+	slices.SortStableFunc(order, func(a, b int) int {
+		return int(s.Versions[0].Items[a].Question.Difficulty - s.Versions[0].Items[b].Question.Difficulty)
+	})
+	for v := range s.Versions {
+		items := make([]Item, len(order))
+		for i, k := range order {
+			items[i] = s.Versions[v].Items[k]
+			items[i].Slot = i + 1
+		}
+		s.Versions[v].Items = items
+	}
 }
 
 // askOf returns what is asked in a slot: each ask of the wish in turn, the next

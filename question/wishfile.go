@@ -69,7 +69,6 @@ func ReadWish(text []byte) (Wish, error) {
 		}
 		return w, e
 	}
-	seen := map[string]int{}
 	for i, doc := range file.Docs {
 		var pairs []*ast.MappingValueNode
 		switch n := doc.Body.(type) {
@@ -85,7 +84,7 @@ func ReadWish(text []byte) (Wish, error) {
 			return w, wishAt(doc.GetToken(), "a second document begins here", "keep one wish in one file", nil)
 		}
 		for _, p := range pairs {
-			if err := w.line(p, seen); err != nil {
+			if err := w.line(p); err != nil {
 				return w, err
 			}
 		}
@@ -104,7 +103,7 @@ func parseYAML(text []byte) (file *ast.File, err error) {
 }
 
 // line takes one key with its values.
-func (w *Wish) line(p *ast.MappingValueNode, seen map[string]int) error {
+func (w *Wish) line(p *ast.MappingValueNode) error {
 	name := p.Key.GetToken()
 	i := slices.IndexFunc(keys, func(k Key) bool { return k.Name == name.Value })
 	if i < 0 {
@@ -119,10 +118,6 @@ func (w *Wish) line(p *ast.MappingValueNode, seen map[string]int) error {
 		}
 		return wishAt(name, e.Error(), hint, e)
 	}
-	if before, twice := seen[name.Value]; twice {
-		return wishAt(name, fmt.Sprintf("%s stands in line %d too", name.Value, before), "keep one of the two", nil)
-	}
-	seen[name.Value] = name.Position.Line
 	nodes := []ast.Node{p.Value}
 	if list, ok := p.Value.(*ast.SequenceNode); ok {
 		nodes = list.Values

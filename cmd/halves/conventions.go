@@ -87,28 +87,32 @@ func (a *app) readClass(path string) (redox.Conventions, error) {
 	v, err := conventions.Read(text)
 	var wrong *conventions.FileError
 	if errors.As(err, &wrong) {
-		return v, &classError{name, string(text), wrong}
+		return v, &placedError{name, string(text), wrong.Error(), wrong.Hint, wrong.Line, wrong.Column, nil}
 	}
 	return v, err
 }
 
-// A classError is a file of conventions that cannot be read, with the line.
-type classError struct {
-	name, text string
-	wrong      *conventions.FileError
+// A placedError is a file that cannot be read, with the place.
+type placedError struct {
+	name, text   string
+	msg, hint    string
+	line, column int   // from 1, in characters; 0 where it is no single place
+	err          error // what it was made from, or nil
 }
 
-func (e *classError) Error() string { return e.name + ": " + e.wrong.Error() }
+func (e *placedError) Error() string { return e.name + ": " + e.msg }
+
+func (e *placedError) Unwrap() error { return e.err }
 
 // report draws the error under the line that has it.
-func (e *classError) report() redox.Report {
-	r := redox.Report{Message: e.Error(), Hint: e.wrong.Hint, Offset: -1}
+func (e *placedError) report() redox.Report {
+	r := redox.Report{Message: e.Error(), Hint: e.hint, Offset: -1}
 	lines := strings.Split(e.text, "\n")
-	if n := e.wrong.Line; n > 0 && n <= len(lines) {
+	if n := e.line; n > 0 && n <= len(lines) {
 		line := strings.TrimRight(lines[n-1], "\r")
 		r.Text = line
 		chars := []rune(line)
-		r.Offset = len(string(chars[:min(max(e.wrong.Column-1, 0), len(chars))]))
+		r.Offset = len(string(chars[:min(max(e.column-1, 0), len(chars))]))
 		r.Width = len(wordAt(line[r.Offset:]))
 	}
 	return r

@@ -16,6 +16,8 @@ import (
 
 	"halves/energetics"
 	"halves/internal/nearest"
+	"halves/ooxml"
+	"halves/question"
 	"halves/redox"
 )
 
@@ -43,6 +45,7 @@ var statusByKind = map[redox.ErrorKind]int{
 	kindNotBalanced:         statusNo,
 	kindMissing:             statusNo,
 	kindNoCell:              statusNo,
+	kindWish:                statusNo,
 	kindConditions:          statusUnread,
 	kindUsage:               statusUnread,
 	kindFile:                statusFile,
@@ -53,6 +56,7 @@ const (
 	kindNotBalanced redox.ErrorKind = "not-balanced"
 	kindMissing     redox.ErrorKind = "missing-figure"
 	kindNoCell      redox.ErrorKind = "no-cell"
+	kindWish        redox.ErrorKind = "wish"
 	kindConditions  redox.ErrorKind = "conditions"
 	kindUsage       redox.ErrorKind = "usage"
 	kindFile        redox.ErrorKind = "file"
@@ -121,6 +125,9 @@ func newReport(err error) redox.Report {
 		picture    *energetics.NoPictureError
 		half       *energetics.HalfError
 		conditions *energetics.ConditionError
+		conflict   *question.ConflictError
+		short      *question.ShortError
+		space      *ooxml.SpaceError
 	)
 	switch {
 	case errors.As(err, &missing):
@@ -131,6 +138,10 @@ func newReport(err error) redox.Report {
 		r.Kind = redox.KindUnreadable
 	case errors.As(err, &conditions):
 		r.Kind = kindConditions
+	case errors.As(err, &short), errors.As(err, &conflict):
+		r.Kind = kindWish
+	case errors.As(err, &space):
+		r.Kind = kindUsage
 	default:
 		return redox.NewReport(err)
 	}
@@ -139,15 +150,15 @@ func newReport(err error) redox.Report {
 
 func kindOf(err error) redox.ErrorKind {
 	var (
-		shown *shownError
-		usage *usageError
-		file  *fileError
-		class *classError
+		shown  *shownError
+		usage  *usageError
+		file   *fileError
+		placed *placedError
 	)
 	switch {
 	case errors.As(err, &shown):
 		return shown.kind
-	case errors.As(err, &usage), errors.As(err, &class):
+	case errors.As(err, &usage), errors.As(err, &placed):
 		return kindUsage
 	case errors.As(err, &file):
 		return kindFile
@@ -170,16 +181,16 @@ func isClosedPipe(err error) bool {
 // showError writes an error to w unless it was shown, or nobody reads.
 func showError(w io.Writer, err error) {
 	var (
-		shown *shownError
-		usage *usageError
-		class *classError
+		shown  *shownError
+		usage  *usageError
+		placed *placedError
 	)
 	switch {
 	case errors.As(err, &shown) || isClosedPipe(err):
 	case errors.As(err, &usage):
 		showReport(w, redox.Report{Message: usage.msg, Hint: usage.hint})
-	case errors.As(err, &class):
-		showReport(w, class.report())
+	case errors.As(err, &placed):
+		showReport(w, placed.report())
 	case kindOf(err) == kindFile:
 		showReport(w, redox.Report{Message: err.Error()})
 	default:

@@ -49,7 +49,7 @@ counted by separate code before it is shown.
 	root.SetVersionTemplate("{{.Version}}\n")
 	root.SetFlagErrorFunc(flagError)
 	root.AddGroup(&cobra.Group{ID: groupWork, Title: "Commands:"}, &cobra.Group{ID: groupChemistry, Title: "Is it real chemistry:"}, &cobra.Group{ID: groupMore, Title: "Beside these:"})
-	root.AddCommand(a.workCommand(), a.talkCommand(), a.checkCommand(), a.markCommand(), a.speciesCommand(), a.conventionsCommand(), a.cellCommand(), a.coupleCommand(), a.diagramCommand(), a.manCommand())
+	root.AddCommand(a.workCommand(), a.talkCommand(), a.checkCommand(), a.markCommand(), a.setCommand(), a.speciesCommand(), a.conventionsCommand(), a.cellCommand(), a.coupleCommand(), a.diagramCommand(), a.manCommand())
 	root.SetHelpCommandGroupID(groupMore)
 	root.SetCompletionCommandGroupID(groupMore)
 	return root
