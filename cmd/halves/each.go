@@ -57,7 +57,7 @@ func (a *app) eachLine(ctx context.Context, from, to string, t task) error {
 	// often is a third faster, and the limit keeps the memory small.
 	defer debug.SetGCPercent(debug.SetGCPercent(400))
 	defer debug.SetMemoryLimit(debug.SetMemoryLimit(48 << 20))
-	bar := a.newProgress(to, size)
+	bar := a.newProgress(to, size, "lines")
 	defer bar.stop()
 	write := func(w io.Writer, done int64) error {
 		t.done = done

@@ -97,7 +97,7 @@ func (a *app) markProgress(o *markOptions, paths []string) *progress {
 	if tables == 0 {
 		return nil
 	}
-	return a.newProgress(o.file, size)
+	return a.newProgress(o.file, size, "lines")
 }
 
 // A judged script is marked, or why says what is in the way.

@@ -18,13 +18,13 @@ type progress struct {
 
 // newProgress shows a bar where standard error is a terminal and the answers go
 // elsewhere. size is that of the input in bytes, -1 where it is not known: the
-// lines are counted then.
-func (a *app) newProgress(file string, size int64) *progress {
+// lines are counted then. what is counted is said beside the bar.
+func (a *app) newProgress(file string, size int64, what string) *progress {
 	if !isTerminal(a.stderr) || file == "" && isTerminal(a.stdout) {
 		return nil
 	}
 	p := &progress{all: mpb.New(mpb.WithOutput(a.stderr), mpb.WithWidth(60))}
-	count := decor.Any(func(decor.Statistics) string { return fmt.Sprintf("%d lines", p.lines.Load()) })
+	count := decor.Any(func(decor.Statistics) string { return fmt.Sprintf("%d %s", p.lines.Load(), what) })
 	if size <= 0 {
 		p.bar = p.all.New(0, mpb.NopStyle(), mpb.PrependDecorators(count))
 	} else {

@@ -38,7 +38,7 @@ func (a *app) printStudents(o *setPrintOptions, s *question.Set, pool *question.
 	if o.paper == "letter" {
 		size = pdf.Letter
 	}
-	bar := a.newProgress(o.file, int64(len(students)))
+	bar := a.newProgress(o.file, int64(len(students)), "students")
 	defer bar.stop()
 	var failed error
 	docs := func(yield func(*document.Document) bool) {
