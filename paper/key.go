@@ -138,8 +138,10 @@ func marked(s *redox.Solution, x *question.Item) []document.Block {
 	if scheme.OutOf() != x.Worth {
 		return blocks
 	}
+	// The first line of each step earns its marks; those of a step that has no line,
+	// since nothing was to do, go to the line that shows it.
+	lines := map[marking.Step]int{}
 	half := redox.Role("")
-	species := false
 	for i, b := range blocks {
 		switch b := b.(type) {
 		case document.Heading:
@@ -152,17 +154,35 @@ func marked(s *redox.Solution, x *question.Item) []document.Block {
 			}
 		case document.Equation:
 			step := stepOf(b, half)
-			if step == marking.SpeciesStep {
-				if species {
-					continue // both halves are split for one mark
-				}
-				species = true
-			}
-			if n := scheme.Worth[step]; step != "" && n > 0 {
-				b.Label = document.Join(b.Label, document.Plain(" ("+strings.ReplaceAll(marks(n), " ", "\u00a0")+")"))
-				blocks[i] = b
+			if _, before := lines[step]; step != "" && !before {
+				lines[step] = i
 			}
 		}
+	}
+	earned := map[int]int{}
+	for step, n := range scheme.Worth {
+		i, ok := lines[step]
+		if !ok && step == marking.EqualizedStep {
+			i, ok = lines[marking.AddedStep]
+		}
+		if !ok {
+			if i, ok = lines[marking.FinalStep]; !ok {
+				return blocks
+			}
+		}
+		earned[i] += n
+	}
+	for i, n := range earned {
+		text := document.Plain(" (" + strings.ReplaceAll(marks(n), " ", "\u00a0") + ")")
+		// The answer stands alone, without a label: its heading has its marks.
+		if h, ok := blocks[max(i-1, 0)].(document.Heading); ok && i == lines[marking.FinalStep] {
+			h.Text = document.Join(h.Text, text)
+			blocks[i-1] = h
+			continue
+		}
+		e := blocks[i].(document.Equation)
+		e.Label = document.Join(e.Label, text)
+		blocks[i] = e
 	}
 	return blocks
 }
