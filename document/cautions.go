@@ -11,9 +11,9 @@ import (
 // cautions writes what to beware of: what keeps an equation on paper, or the
 // hazards of its substances, always with what the rows are worth.
 func (d layout) cautions(a caution.Advice) {
-	d.add(Heading{Level: 1, Text: plain("Cautions")})
+	d.add(Heading{Level: 1, Text: Plain("Cautions")})
 	if a.PaperOnly {
-		d.add(Paragraph{plain("On paper only. This is not to be tried.")})
+		d.add(Paragraph{Plain("On paper only. This is not to be tried.")})
 	}
 	var items []Inline
 	for _, r := range a.Reasons {
@@ -36,12 +36,12 @@ func (d layout) cautions(a caution.Advice) {
 		items = append(items, d.hazard(e))
 	}
 	for _, s := range a.Missing {
-		items = append(items, join(d.species(s), plain(": "+caution.NoData)))
+		items = append(items, Join(d.species(s), Plain(": "+caution.NoData)))
 	}
 	if items != nil {
 		d.add(List{items})
 	}
-	d.add(Note{plain(a.Basis)}, Note{plain(a.Deferral)})
+	d.add(Note{Plain(a.Basis)}, Note{Plain(a.Deferral)})
 }
 
 // classified reports whether a row of an entry has a hazard.
@@ -51,7 +51,7 @@ func classified(e caution.Entry) bool {
 
 // hazard writes the rows of one species in a line.
 func (d layout) hazard(e caution.Entry) Inline {
-	out := join(d.species(e.Species), plain(": "))
+	out := Join(d.species(e.Species), Plain(": "))
 	for i, r := range e.Rows {
 		if i > 0 {
 			out = append(out, Span{Prose: "; "})
@@ -70,9 +70,9 @@ func (d layout) hazard(e caution.Entry) Inline {
 			}
 			parts = append(parts, strings.ToLower(text[:1])+text[1:])
 		}
-		out = join(out, d.prose(strings.Join(parts, " ")))
+		out = Join(out, d.prose(strings.Join(parts, " ")))
 		if r.Control != "" {
-			out = join(out, d.prose(" ("+r.Control+")"))
+			out = Join(out, d.prose(" ("+r.Control+")"))
 		}
 	}
 	return append(out, Span{Prose: "."})

@@ -41,7 +41,7 @@ func FromCheck(c Check) *Document {
 	d := newLayout(c.Conventions)
 	d.Title = equation(c.Equation, c.Conventions.Style(), c.Conventions.Names)
 	for _, a := range c.Assumptions {
-		d.add(Note{join(plain("Read "+a.Typed+" as "), d.species(a.Read), plain("."))})
+		d.add(Note{Join(Plain("Read "+a.Typed+" as "), d.species(a.Read), Plain("."))})
 	}
 	var items []Inline
 	say := func(s string) { items = append(items, d.prose(s)) }
@@ -53,9 +53,9 @@ func FromCheck(c Check) *Document {
 				left, right := sides(e)
 				law := d.element(e.Law.Element)
 				if e.Law == balance.Charge {
-					law = plain("the charge")
+					law = Plain("the charge")
 				}
-				items = append(items, join(plain("Not balanced: "), law, plain(" is "), signed(left), plain(" on the left and "), signed(right), plain(" on the right.")))
+				items = append(items, Join(Plain("Not balanced: "), law, Plain(" is "), signed(left), Plain(" on the left and "), signed(right), Plain(" on the right.")))
 			}
 		}
 	}

@@ -131,7 +131,7 @@ func (t Table) headed() bool {
 // record writes a row of a table as its first cell and the others with their
 // heads, for a page that is too narrow: "MnO4^-: Mn +7, O -2".
 func record(t Table, row []Inline) Inline {
-	text := join(row[0], plain(":"))
+	text := Join(row[0], Plain(":"))
 	sep, between := " ", ", "
 	for _, c := range row[1:] {
 		for _, s := range c {
@@ -146,9 +146,9 @@ func record(t Table, row []Inline) Inline {
 		}
 		text = append(text, Span{Prose: sep})
 		if h := t.Head[i+1]; len(h) > 0 {
-			text = append(join(text, h), Span{Prose: noBreak})
+			text = append(Join(text, h), Span{Prose: noBreak})
 		}
-		text = join(text, c)
+		text = Join(text, c)
 		sep = between
 	}
 	return text

@@ -26,7 +26,7 @@ type Chemistry struct {
 // cautions.
 func (d *Document) AddChemistry(s *redox.Solution, x Chemistry) {
 	l := layout{Document: d, conventions: s.Conventions}
-	l.add(Heading{Level: 1, Text: plain("Does it go?")})
+	l.add(Heading{Level: 1, Text: Plain("Does it go?")})
 	switch {
 	case x.Cell != nil:
 		l.verdict(x.Cell)
@@ -55,12 +55,12 @@ func FromCell(s *redox.Solution, x Chemistry) *Document {
 	c := x.Cell
 	d.verdict(c)
 	n := c.Notation()
-	d.add(Heading{Level: 1, Text: plain("The cell")}, Equation{Line: n.Runs, Spoken: d.spokenCell(c)},
-		Paragraph{plain("The anode, where the oxidation takes place, stands at the left; | is a boundary of phases, || the junction of the solutions.")})
+	d.add(Heading{Level: 1, Text: Plain("The cell")}, Equation{Line: n.Runs, Spoken: d.spokenCell(c)},
+		Paragraph{Plain("The anode, where the oxidation takes place, stands at the left; | is a boundary of phases, || the junction of the solutions.")})
 	if n.Inert {
-		d.add(Paragraph{plain("Where no metal of the couple conducts, platinum is taken as an inert electrode.")})
+		d.add(Paragraph{Plain("Where no metal of the couple conducts, platinum is taken as an inert electrode.")})
 	}
-	d.add(Heading{Level: 1, Text: plain("Potentials")})
+	d.add(Heading{Level: 1, Text: Plain("Potentials")})
 	d.potentials(c)
 	d.add(Figure{diagram.Ladder(c.Ladder(), diagram.Style{Comma: s.Conventions.Comma})})
 	d.strength(c)
@@ -82,7 +82,7 @@ func turned(e chem.Equation) chem.Equation { return chem.Equation{Left: e.Right,
 // verdict says what the potentials allow to be said.
 func (d layout) verdict(c *energetics.Cell) {
 	text := string(c.Verdict)
-	d.add(Paragraph{join(plain(strings.ToUpper(text[:1])+text[1:]+". "), d.prose(d.decimals(c.Why)))})
+	d.add(Paragraph{Join(Plain(strings.ToUpper(text[:1])+text[1:]+". "), d.prose(d.decimals(c.Why)))})
 }
 
 // potentials writes both couples as reductions, with how they were found.
@@ -91,7 +91,7 @@ func (d layout) potentials(c *energetics.Cell) {
 		label string
 		p     energetics.Potential
 	}{{"cathode: the reduction", c.Reduction}, {"anode: the oxidation, reversed", c.Oxidation}} {
-		d.add(d.potential(plain(x.label), x.p))
+		d.add(d.potential(Plain(x.label), x.p))
 	}
 }
 
@@ -132,9 +132,9 @@ func (d layout) strength(c *energetics.Cell) {
 		gibbs = 1
 	}
 	items := []Inline{
-		plain(fmt.Sprintf("E\u00b0 of the cell: %s%sV", d.decimals(signedVolts(c.Volts, decimals)), noBreak)),
-		plain(fmt.Sprintf("\u0394G\u00b0 = %s%skJ/mol for the equation as printed, %s", number(c.Gibbs, gibbs), noBreak, electrons(chem.Whole(c.Electrons)))),
-		join(plain(fmt.Sprintf("log K = %s, ", number(c.LogK, logDecimals(c)))), d.constant(c)),
+		Plain(fmt.Sprintf("E\u00b0 of the cell: %s%sV", d.decimals(signedVolts(c.Volts, decimals)), noBreak)),
+		Plain(fmt.Sprintf("\u0394G\u00b0 = %s%skJ/mol for the equation as printed, %s", number(c.Gibbs, gibbs), noBreak, electrons(chem.Whole(c.Electrons)))),
+		Join(Plain(fmt.Sprintf("log K = %s, ", number(c.LogK, logDecimals(c)))), d.constant(c)),
 	}
 	d.add(List{items})
 }
@@ -156,9 +156,9 @@ func (d layout) constant(c *energetics.Cell) Inline {
 	power := fmt.Sprint(exponent)
 	spoken := "ten to the power of " + speech.Signed(chem.Whole(exponent))
 	if mantissa == "" {
-		return join(plain("K about "), Inline{{Formula: []chem.Run{{Text: "10"}, {Text: power, Level: chem.Superscript}}, Spoken: spoken}})
+		return Join(Plain("K about "), Inline{{Formula: []chem.Run{{Text: "10"}, {Text: power, Level: chem.Superscript}}, Spoken: spoken}})
 	}
-	return join(plain("K = "+d.decimals(mantissa)+noBreak+"×"+noBreak), Inline{{Formula: []chem.Run{{Text: "10"}, {Text: power, Level: chem.Superscript}}, Spoken: spoken}})
+	return Join(Plain("K = "+d.decimals(mantissa)+noBreak+"×"+noBreak), Inline{{Formula: []chem.Run{{Text: "10"}, {Text: power, Level: chem.Superscript}}, Spoken: spoken}})
 }
 
 // now writes what the conditions make of it.
@@ -166,11 +166,11 @@ func (d layout) now(c *energetics.Cell) {
 	if c.At == nil {
 		return
 	}
-	d.add(Heading{Level: 1, Text: plain("Under the conditions given")})
+	d.add(Heading{Level: 1, Text: Plain("Under the conditions given")})
 	d.add(List{[]Inline{
-		plain(fmt.Sprintf("E of the cell: %s%sV", d.decimals(signedVolts(c.At.Volts, 2)), noBreak)),
-		plain(fmt.Sprintf("\u0394G = %s%skJ/mol for the equation as printed", d.decimals(minus(fmt.Sprintf("%.0f", c.At.Gibbs))), noBreak)),
-		plain(fmt.Sprintf("log Q = %s", d.decimals(minus(fmt.Sprintf("%.2f", c.At.LogQ))))),
+		Plain(fmt.Sprintf("E of the cell: %s%sV", d.decimals(signedVolts(c.At.Volts, 2)), noBreak)),
+		Plain(fmt.Sprintf("\u0394G = %s%skJ/mol for the equation as printed", d.decimals(minus(fmt.Sprintf("%.0f", c.At.Gibbs))), noBreak)),
+		Plain(fmt.Sprintf("log Q = %s", d.decimals(minus(fmt.Sprintf("%.2f", c.At.LogQ))))),
 	}})
 	for _, t := range c.At.Taken {
 		d.add(Note{d.prose(d.decimals(t))})
@@ -192,7 +192,7 @@ func (d layout) seen(e chem.Equation) {
 			if colour == "white" && entry.Soluble == "yes" && x.Species.Phase() != chem.Solid {
 				colour = "colourless in solution"
 			}
-			out = append(out, join(d.species(x.Species), plain(" "+colour)))
+			out = append(out, Join(d.species(x.Species), Plain(" "+colour)))
 		}
 		return out
 	}
@@ -202,12 +202,12 @@ func (d layout) seen(e chem.Equation) {
 	}
 	var items []Inline
 	if before != nil {
-		items = append(items, join(plain("before: "), commas(before)))
+		items = append(items, Join(Plain("before: "), commas(before)))
 	}
 	if after != nil {
-		items = append(items, join(plain("after: "), commas(after)))
+		items = append(items, Join(Plain("after: "), commas(after)))
 	}
-	d.add(Paragraph{plain("What is seen, as the table of species has the colours:")}, List{items})
+	d.add(Paragraph{Plain("What is seen, as the table of species has the colours:")}, List{items})
 }
 
 func commas(items []Inline) Inline {
@@ -245,13 +245,13 @@ func (d layout) citations(keys []string) {
 	var items []Inline
 	for _, k := range keys {
 		if s, ok := reference.SourceOf(k); ok {
-			items = append(items, plain(short(s.Citation)))
+			items = append(items, Plain(short(s.Citation)))
 		} else {
-			items = append(items, plain(k))
+			items = append(items, Plain(k))
 		}
 	}
 	if items != nil {
-		d.add(Paragraph{plain("Sources of the figures (25 \u00b0C, unit activities, against the standard hydrogen electrode):")}, List{items})
+		d.add(Paragraph{Plain("Sources of the figures (25 \u00b0C, unit activities, against the standard hydrogen electrode):")}, List{items})
 	}
 }
 
@@ -286,7 +286,7 @@ func FromPotential(c redox.Conventions, p energetics.Potential) *Document {
 	style := c.Style()
 	style.Phases = true
 	d.Title = Inline{{Formula: p.Half.Runs(style), Spoken: speech.Equation(p.Half, c.Names)}}
-	d.add(d.potential(plain("standard potential"), p))
+	d.add(d.potential(Plain("standard potential"), p))
 	if p.Slow != "" {
 		d.add(Note{d.prose("In practice: " + strings.TrimSuffix(p.Slow, ".") + ".")})
 	}
@@ -324,13 +324,13 @@ func FromCouples(c redox.Conventions, title string, all []*reference.Couple) *Do
 		if x.Confidence == "memory" {
 			add("from memory of its source")
 		}
-		d.add(Equation{Label: plain(d.decimals(signedVolts(x.Volts, decimalsOf(x.Text))) + noBreak + "V"), Line: x.Half.Runs(style), Spoken: speech.Equation(x.Half, c.Names), Reason: d.prose(reason)})
+		d.add(Equation{Label: Plain(d.decimals(signedVolts(x.Volts, decimalsOf(x.Text))) + noBreak + "V"), Line: x.Half.Runs(style), Spoken: speech.Equation(x.Half, c.Names), Reason: d.prose(reason)})
 		if !slices.Contains(keys, x.Source) {
 			keys = append(keys, x.Source)
 		}
 	}
 	if len(all) == 0 {
-		d.add(Paragraph{plain("No couple of the table is like that.")})
+		d.add(Paragraph{Plain("No couple of the table is like that.")})
 	}
 	d.citations(keys)
 	return d.Document
@@ -339,28 +339,28 @@ func FromCouples(c redox.Conventions, title string, all []*reference.Couple) *Do
 // FromCompetition tells which of some species reacts first with which.
 func FromCompetition(c redox.Conventions, present []*chem.Species, medium string, k energetics.Competition) *Document {
 	d := newLayout(c)
-	d.Title = join(plain("Together: "), d.all(present))
+	d.Title = Join(Plain("Together: "), d.all(present))
 	ph := map[string]string{energetics.Acidic: "0", energetics.Basic: "14"}[medium]
 	switch o, r, ok := k.First(); {
 	case len(k.Oxidizing) == 0 || len(k.Reducing) == 0:
-		d.add(Paragraph{plain("The table has no couples of these species of which one could oxidize another.")})
+		d.add(Paragraph{Plain("The table has no couples of these species of which one could oxidize another.")})
 	case ok:
-		d.add(Paragraph{join(plain("First, by the potentials: "), d.half(o.Half), plain(" with the reverse of "), d.half(r.Half), plain(d.decimals(", "+signedVolts(o.Volts-r.Volts, 2)+noBreak+"V between them. How fast it goes, and which product forms where an agent has several, they do not tell.")))})
+		d.add(Paragraph{Join(Plain("First, by the potentials: "), d.half(o.Half), Plain(" with the reverse of "), d.half(r.Half), Plain(d.decimals(", "+signedVolts(o.Volts-r.Volts, 2)+noBreak+"V between them. How fast it goes, and which product forms where an agent has several, they do not tell.")))})
 	default:
-		d.add(Paragraph{plain("No two of these couples have potentials that favour a reaction.")})
+		d.add(Paragraph{Plain("No two of these couples have potentials that favour a reaction.")})
 	}
 	list := func(title string, all []energetics.Potential) {
 		if len(all) == 0 {
 			return
 		}
-		d.add(Heading{Level: 1, Text: plain(title)})
+		d.add(Heading{Level: 1, Text: Plain(title)})
 		for _, p := range all {
-			d.add(d.potential(plain(d.decimals(signedVolts(p.Volts, p.Decimals()))+noBreak+"V"), p))
+			d.add(d.potential(Plain(d.decimals(signedVolts(p.Volts, p.Decimals()))+noBreak+"V"), p))
 		}
 	}
 	list("What can oxidize, the strongest first", k.Oxidizing)
 	list("What can be oxidized, the strongest reducing agent first", k.Reducing)
-	d.add(Note{plain(d.decimals(fmt.Sprintf("Potentials at pH %s and 1 mol/L. Water itself gives hydrogen below %s V and oxygen above %s V there.", ph, signedVolts(k.Window[0], 2), signedVolts(k.Window[1], 2))))})
+	d.add(Note{Plain(d.decimals(fmt.Sprintf("Potentials at pH %s and 1 mol/L. Water itself gives hydrogen below %s V and oxygen above %s V there.", ph, signedVolts(k.Window[0], 2), signedVolts(k.Window[1], 2))))})
 	d.sources(append(slices.Clone(k.Oxidizing), k.Reducing...)...)
 	return d.Document
 }
@@ -377,7 +377,7 @@ func decimalsOf(text string) int {
 
 // FromFigure lays out a picture alone, with its numbers.
 func FromFigure(f diagram.Drawn) *Document {
-	d := &Document{Title: plain(f.Title)}
+	d := &Document{Title: Plain(f.Title)}
 	d.add(Figure{f})
 	return d
 }

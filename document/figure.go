@@ -15,7 +15,7 @@ func (Figure) block() {}
 
 // blocks are what stands for a figure without its picture.
 func (f Figure) blocks() []Block {
-	return []Block{Paragraph{plain(f.Drawn.Description)}, f.table()}
+	return []Block{Paragraph{Plain(f.Drawn.Description)}, f.table()}
 }
 
 // table returns the numbers of the picture.
@@ -28,9 +28,9 @@ func (f Figure) table() Table {
 			case c.Formula != nil:
 				out[i] = Inline{{Formula: c.Formula, Spoken: c.Spoken}}
 			case c.Spoken != "" && c.Prose != "":
-				out[i] = said(c.Prose, c.Spoken)
+				out[i] = Said(c.Prose, c.Spoken)
 			case c.Prose != "":
-				out[i] = plain(c.Prose)
+				out[i] = Plain(c.Prose)
 			}
 		}
 		return out

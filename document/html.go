@@ -55,6 +55,10 @@ func HTML(w io.Writer, d *Document, o HTMLOptions) error {
 		h.tag("</title>\n<style>\n")
 		h.tag(HTMLStyle)
 		h.tag(pageStyle)
+		if d.IsDeck() {
+			h.tag(deckStyle)
+		}
+		h.margins(d.Running)
 		h.tag("\n</style>\n</head>\n<body>\n<main class=\"halves\">\n")
 		end = "</main>\n</body>\n</html>\n"
 	}
@@ -70,10 +74,15 @@ func (d *Document) name() string {
 		return s
 	}
 	for _, b := range d.Blocks {
-		if h, ok := b.(Heading); ok {
-			if s := (&Document{Title: h.Text}).PlainTitle(); strings.TrimSpace(s) != "" {
-				return s
-			}
+		var text Inline
+		switch b := b.(type) {
+		case Heading:
+			text = b.Text
+		case Slide:
+			text = b.Title
+		}
+		if s := (&Document{Title: text}).PlainTitle(); strings.TrimSpace(s) != "" {
+			return s
 		}
 	}
 	return "Working"
@@ -83,7 +92,9 @@ type htmlWriter struct {
 	b    []byte
 	base int // the level of the title's heading
 
-	figures int // so far
+	figures  int      // so far
+	sections []string // what closes those that are open, the outer first
+	exercise bool     // whether an exercise is among them
 }
 
 // tag writes markup.
@@ -142,35 +153,68 @@ func isControl(r rune) bool {
 }
 
 func (h *htmlWriter) document(d *Document) {
+	h.head(d.Running)
 	if d.Title != nil {
 		h.heading(h.base, d.Title)
 	} else {
 		h.base-- // the first headings take its place
 	}
-	open := false // a section
 	for i := 0; i < len(d.Blocks); {
 		if n := equationsAt(d.Blocks[i:]); n > 0 {
 			h.equations(d.Blocks[i : i+n])
 			i += n
 			continue
 		}
-		if b, ok := d.Blocks[i].(Heading); ok && b.Level <= 1 {
-			if open {
-				h.tag("</section>\n")
-			}
-			open = true
-			if b.Keep {
-				h.tag("<section class=\"keep\">\n")
-			} else {
-				h.tag("<section>\n")
-			}
-		}
-		h.block(d.Blocks[i])
+		b := d.Blocks[i]
 		i++
+		if closes(b) {
+			h.close(0)
+		}
+		switch b := b.(type) {
+		case Heading:
+			switch {
+			case b.Level <= 1:
+				h.section("", b.Keep)
+			case h.exercise:
+				h.close(1)
+				h.section("", b.Keep)
+			}
+			h.block(b)
+		case Exercise:
+			h.section("exercise", !hasHeadings(d.Blocks[i:]))
+			h.exercise = true
+			h.asked(b)
+		case Slide:
+			h.slide(b)
+		default:
+			h.block(b)
+		}
 	}
-	if open {
-		h.tag("</section>\n")
+	h.close(0)
+	h.foot(d.Running)
+}
+
+// section opens a section, which may be kept on one page.
+func (h *htmlWriter) section(class string, keep bool) {
+	if keep {
+		class = strings.TrimLeft(class+" keep", " ")
 	}
+	if class == "" {
+		h.tag("<section>\n")
+	} else {
+		h.tag("<section class=\"" + class + "\">\n")
+	}
+	h.sections = append(h.sections, "</section>\n")
+}
+
+// close closes all sections but the outer n.
+func (h *htmlWriter) close(n int) {
+	for len(h.sections) > n {
+		last := len(h.sections) - 1
+		h.tag(h.sections[last])
+		h.sections = h.sections[:last]
+	}
+	h.exercise = h.exercise && n > 0
 }
 
 func (h *htmlWriter) heading(level int, text Inline) {
@@ -198,9 +242,21 @@ func (h *htmlWriter) block(b Block) {
 		h.table(b)
 	case Figure:
 		h.figure(b)
+	case Choices:
+		h.choices(b)
+	case Space:
+		h.space(b)
+	case Fields:
+		h.fields(b)
+	case Break:
+		h.tag("<hr class=\"break\">\n")
 	case Equation:
-		h.tag("<p class=\"answer\">")
-		h.spoken(b.Spoken, func() { h.line(b.Line, "") })
+		if b.Fresh {
+			h.tag("<p class=\"answer fresh\">")
+		} else {
+			h.tag("<p class=\"answer\">")
+		}
+		h.spoken(b.spokenLine(), func() { h.line(b.Line, "") })
 		h.tag("</p>\n")
 	}
 }
@@ -386,11 +442,11 @@ func (h *htmlWriter) equations(all []Block) {
 		widest = "" // they are as wide as each other by themselves
 	}
 	class := "work"
-	for _, b := range all {
-		if b.(Equation).Label != nil {
-			class = "work labelled" // the labels have a column of their own
-			break
-		}
+	if slices.ContainsFunc(all, func(b Block) bool { return b.(Equation).Label != nil }) {
+		class = "work labelled" // the labels have a column of their own
+	}
+	if slices.ContainsFunc(all, func(b Block) bool { return b.(Equation).Fresh }) {
+		class += " with-fresh" // bold letters are wider
 	}
 	for _, room := range lineRooms {
 		if l+r <= room.columns {
@@ -406,8 +462,12 @@ func (h *htmlWriter) equations(all []Block) {
 			h.element("p", "rule", e.Label)
 		}
 		if e.Line != nil {
-			h.tag(`<p class="line">`)
-			h.spoken(e.Spoken, func() {
+			if e.Fresh {
+				h.tag(`<p class="line fresh">`)
+			} else {
+				h.tag(`<p class="line">`)
+			}
+			h.spoken(e.spokenLine(), func() {
 				if arrows[i] {
 					h.line(e.Line, widest)
 				} else {

@@ -222,7 +222,7 @@ func checkHTMLEscapes(t *testing.T, s string) {
 	p := readPage(t, htmlOf(t, d, document.HTMLOptions{}))
 	got := p.seen.String()
 	want := strings.Repeat(shown(s), times)
-	if g, w := squeezed(got), squeezed(want+"Cu→Cu"); g != w {
+	if g, w := squeezed(got), squeezed(want+"Cu→Cu"+"7."+"(right answer)"+"What is said"); g != w {
 		t.Errorf("of %q the page shows\n%q, want\n%q", s, g, w)
 	}
 	plain := readPage(t, htmlOf(t, asDocument("x"), document.HTMLOptions{}))
@@ -260,6 +260,7 @@ func golden(t *testing.T, name, got string) {
 
 func TestHTMLGolden(t *testing.T) {
 	golden(t, "every.html", htmlOf(t, every(), document.HTMLOptions{Fragment: true}))
+	golden(t, "paper.html", htmlOf(t, onPaper(), document.HTMLOptions{Fragment: true}))
 }
 
 func TestWritersReportErrors(t *testing.T) {

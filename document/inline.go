@@ -1,11 +1,13 @@
 package document
 
 import (
+	"slices"
 	"strings"
 
 	"halves/balance"
 	"halves/chem"
 	"halves/names"
+	"halves/redox"
 	"halves/reference"
 	"halves/speech"
 )
@@ -28,7 +30,7 @@ func (text Inline) Spoken() (string, bool) {
 	n, differs := 0, false
 	for _, s := range text {
 		n += len(s.Prose) + len(s.Spoken)
-		differs = differs || s.Spoken != ""
+		differs = differs || s.Spoken != "" || slices.Contains(s.Formula, Blank)
 	}
 	if !differs {
 		return "", false
@@ -39,6 +41,8 @@ func (text Inline) Spoken() (string, bool) {
 		switch {
 		case s.Spoken != "":
 			b.WriteString(s.Spoken)
+		case slices.Contains(s.Formula, Blank):
+			b.WriteString(sayBlanks(s.Formula))
 		case s.Formula != nil:
 			b.WriteString(chem.PlainText(s.Formula))
 		default:
@@ -47,12 +51,6 @@ func (text Inline) Spoken() (string, bool) {
 	}
 	return b.String(), true
 }
-
-// plain makes a text of prose that holds no formulas.
-func plain(s string) Inline { return Inline{{Prose: s}} }
-
-// said makes a text of prose that is said in other words.
-func said(s, spoken string) Inline { return Inline{{Prose: s, Spoken: spoken}} }
 
 // formula makes a text of one formula.
 func formula(s *chem.Species, c names.Choice) Inline {
@@ -74,9 +72,9 @@ func minus(s string) string { return strings.ReplaceAll(s, "-", "−") }
 func signed(s string) Inline {
 	s = minus(s)
 	if spoken := saySigns(s); spoken != s {
-		return said(s, spoken)
+		return Said(s, spoken)
 	}
-	return plain(s)
+	return Plain(s)
 }
 
 var signNames = strings.NewReplacer("+", "plus ", "−", "minus ", "×", "times ", noBreak, " ")
@@ -118,31 +116,6 @@ func sayLedger(l balance.Ledger, c names.Choice) string {
 	return b.String()
 }
 
-// join strings texts together.
-func join(parts ...Inline) Inline {
-	var out Inline
-	for _, p := range parts {
-		out = append(out, p...)
-	}
-	return out
-}
-
-// list names things in a sentence: a, b and c.
-func list(items []Inline) Inline {
-	var out Inline
-	for i, t := range items {
-		switch {
-		case i == 0:
-		case i == len(items)-1:
-			out = append(out, Span{Prose: " and "})
-		default:
-			out = append(out, Span{Prose: ", "})
-		}
-		out = append(out, t...)
-	}
-	return out
-}
-
 // noBreak keeps the words on its sides on one line.
 const noBreak = "\u00a0"
 
@@ -150,7 +123,7 @@ const noBreak = "\u00a0"
 // canonical plain text. A word is taken for a formula if it has a digit or a
 // caret and chem prints what it reads there as the same word; a whole number
 // before it is its coefficient.
-func Prose(s string, c names.Choice) Inline { return proseWith(s, nil, c) }
+func Prose(s string, c redox.Conventions) Inline { return proseWith(s, nil, c.Names) }
 
 // proseWith is Prose for a sentence of a solution that has unknowns: equations
 // among these are set as algebra, the unknowns slanted.

@@ -3,6 +3,7 @@ package document
 import (
 	"fmt"
 	"io"
+	"slices"
 	"strings"
 	"unicode/utf8"
 
@@ -22,7 +23,6 @@ const latexHead = `\documentclass[11pt]{article}
 \setlength{\oddsidemargin}{0.15in}
 \setlength{\textheight}{8.8in}
 \setlength{\topmargin}{-0.4in}
-\begin{document}
 `
 
 // LaTeX writes d for LaTeX with the package amsmath and no other, in ASCII but
@@ -31,31 +31,34 @@ const latexHead = `\documentclass[11pt]{article}
 // Formulas are upright, a charge stands after the subscript, and the lines of a
 // working are aligned at the arrow where they have room.
 func LaTeX(w io.Writer, d *Document, o LaTeXOptions) error {
-	l := &latexWriter{b: make([]byte, 0, 32<<10)}
+	l := &latexWriter{b: make([]byte, 0, 32<<10), line: latexLine}
 	if !o.Fragment {
 		l.tag(latexHead)
+		l.pageStyle(d.Running)
+		l.tag("\\begin{document}\n")
 	}
 	// In a group, so that what is around a fragment stays as it is.
 	l.tag("\\begingroup\\raggedright\\setlength{\\parindent}{0pt}\\setlength{\\parskip}{4pt}\n")
+	if slices.ContainsFunc(d.Blocks, isPaper) || d.Running != (Running{}) {
+		l.tag(paperCommands)
+	}
+	if o.Fragment {
+		l.head(d.Running)
+	}
 	if d.Title != nil {
 		l.tag("\\section*{\\boldmath ")
 		l.title(d.Title)
 		l.tag("}\n")
 	}
-	for i := 0; i < len(d.Blocks); {
-		if n := equationsAt(d.Blocks[i:]); n > 0 {
-			l.equations(d.Blocks[i : i+n])
-			i += n
-			continue
-		}
-		if h, ok := d.Blocks[i].(Heading); ok {
-			l.keep = h.Keep
-		}
-		l.block(d.Blocks[i])
-		i++
+	l.document(d)
+	if o.Fragment {
+		l.foot(d.Running)
 	}
 	l.tag("\\par\\endgroup\n")
 	if !o.Fragment {
+		if d.Running != (Running{}) {
+			l.tag("\\label{" + lastPage + "}\n")
+		}
 		l.tag("\\end{document}\n")
 	}
 	_, err := w.Write(l.b)
@@ -63,8 +66,45 @@ func LaTeX(w io.Writer, d *Document, o LaTeXOptions) error {
 }
 
 type latexWriter struct {
-	b    []byte
-	keep bool // the section should not be torn
+	b        []byte
+	line     int      // how wide a line may be, in hundredths of an em
+	keep     bool     // the section should not be torn
+	exercise bool     // one is open
+	notes    []Inline // of the slide, still to be written
+}
+
+func (l *latexWriter) document(d *Document) {
+	for i := 0; i < len(d.Blocks); {
+		if n := equationsAt(d.Blocks[i:]); n > 0 {
+			l.equations(d.Blocks[i : i+n])
+			i += n
+			continue
+		}
+		b := d.Blocks[i]
+		i++
+		if closes(b) {
+			l.close()
+		}
+		switch b := b.(type) {
+		case Heading:
+			l.keep = b.Keep
+			if l.exercise && b.Keep {
+				if _, begun := d.Blocks[i-2].(Exercise); !begun { // a question stays with what comes first
+					l.filled(shortOfPage)
+				}
+			}
+			l.block(b)
+		case Exercise:
+			l.asked(b, hasHeadings(d.Blocks[i:]))
+		case Break:
+			if i < len(d.Blocks) {
+				l.block(b) // no empty page at the end
+			}
+		default:
+			l.block(b)
+		}
+	}
+	l.close()
 }
 
 func (l *latexWriter) tag(s string) { l.b = append(l.b, s...) }
@@ -121,6 +161,18 @@ func (l *latexWriter) block(b Block) {
 		}
 	case Table:
 		l.table(b)
+	case Choices:
+		l.choices(b)
+	case Space:
+		l.space(b)
+	case Fields:
+		l.fields(b)
+	case Break:
+		l.tag("\\clearpage\n")
+	case Slide:
+		l.filled(halfOfPage)
+		l.command("subsection*", b.Title)
+		l.notes = b.Notes
 	case Equation:
 		l.tag("\\[\\boxed{")
 		if rows := l.broken(b.Line); len(rows) == 1 {
@@ -153,13 +205,13 @@ type latexRow struct {
 // where a side is too long by itself.
 func (l *latexWriter) broken(runs []chem.Run) []latexRow {
 	const arrow, further = 2, 4
-	if latexWidth(runs) <= latexLine {
+	if latexWidth(runs) <= l.line {
 		return []latexRow{{terms: termsOf(runs)}}
 	}
 	var out []latexRow
 	left, right := sidesOf(runs)
 	add := func(side []chem.Run, hang int) {
-		for i, terms := range rowsOf(termsOf(side), latexLine-100*hang, 100*(further-hang), latexWidth) {
+		for i, terms := range rowsOf(termsOf(side), l.line-100*hang, 100*(further-hang), latexWidth) {
 			if i > 0 {
 				hang = further
 			}
@@ -185,7 +237,7 @@ func (l *latexWriter) rowOf(row latexRow) {
 // equations writes the lines of a working. Those with room stand in one flalign,
 // with the text between them; pages end between two steps.
 func (l *latexWriter) equations(all []Block) {
-	arrows := aligned(all, latexLine, latexWidth)
+	arrows := aligned(all, l.line, latexWidth)
 	first, last := -1, -1
 	for i, a := range arrows {
 		if a {
@@ -231,7 +283,7 @@ func (l *latexWriter) equations(all []Block) {
 					switch {
 					case len(e.Reason) == 0:
 						l.tag("}")
-					case 6*inlineWidth(e.Label)/5+inlineWidth(e.Reason) > latexLine:
+					case 6*inlineWidth(e.Label)/5+inlineWidth(e.Reason) > l.line:
 						l.tag("}\\\\*{}\n") // both have no room on one line
 					default:
 						l.tag("}\\quad ")
@@ -245,13 +297,16 @@ func (l *latexWriter) equations(all []Block) {
 		case arrows[i]:
 			if !within {
 				within = true
+				if len(e.Label)+len(e.Reason) == 0 {
+					l.tag("\\vskip-.7\\baselineskip") // for the empty line that a display has above it
+				}
 				l.tag("\\nopagebreak\\begingroup\\abovedisplayskip 3pt\\belowdisplayskip 3pt\\abovedisplayshortskip 3pt\\belowdisplayshortskip 3pt\\postdisplaypenalty 10000\\jot 0pt\n\\begin{flalign*}\n")
 			}
 			left, right := sidesOf(e.Line)
 			l.tag("\\quad ")
-			l.math(left)
+			l.fresh(e.Fresh, func() { l.math(left) })
 			l.tag(" &")
-			l.math(right)
+			l.fresh(e.Fresh, func() { l.math(right) })
 			l.tag(" &&") // all at the left
 			if i != last {
 				l.tag(" \\\\")
@@ -264,14 +319,18 @@ func (l *latexWriter) equations(all []Block) {
 						l.tag("\\\\*\n")
 					}
 					l.tag(fmt.Sprintf("\\hspace*{%dem}$", 1+row.hang))
-					l.rowOf(row)
+					l.fresh(e.Fresh, func() { l.rowOf(row) })
 					l.tag("$")
 				}
 			}, "\\par\n")
 		}
 		if i == last {
 			within = false
-			l.tag("\\end{flalign*}\n\\endgroup\\nopagebreak\n")
+			l.tag("\\end{flalign*}\n\\endgroup")
+			if e.Ledger != nil {
+				l.tag("\\nopagebreak") // by itself it would make an empty line
+			}
+			l.tag("\n")
 		}
 		if e.Ledger != nil {
 			text(func() {
@@ -307,14 +366,14 @@ func (l *latexWriter) table(t Table) {
 			}
 			total += widest + 120
 		}
-		return total <= latexLine
+		return total <= l.line
 	}
 	if t.Spare > 0 && !room(t) {
 		t = t.without(t.Spare)
 	}
 	shares := map[int]float64{}
 	if !room(t) {
-		shares = wrapping(t)
+		shares = wrapping(t, l.line)
 	}
 	if shares == nil {
 		for _, r := range t.Rows {
@@ -367,12 +426,10 @@ func (l *latexWriter) table(t Table) {
 // wrapping returns, of a table that is wider than the line, the columns of prose
 // whose lines may wrap, with their shares of the line; nil where the other columns
 // leave them no room.
-func wrapping(t Table) map[int]float64 {
-	const (
-		narrow = latexLine / 5
-		gap    = 120
-	)
-	left, prose := latexLine, 0
+func wrapping(t Table, line int) map[int]float64 {
+	const gap = 120
+	narrow := line / 5
+	left, prose := line, 0
 	widths := map[int]int{}
 	for k, h := range t.Head {
 		widest := inlineWidth(h)
@@ -392,7 +449,7 @@ func wrapping(t Table) map[int]float64 {
 	}
 	out := map[int]float64{}
 	for k, w := range widths {
-		out[k] = float64(w) / float64(prose) * float64(left) / float64(latexLine)
+		out[k] = float64(w) / float64(prose) * float64(left) / float64(line)
 	}
 	return out
 }
@@ -423,6 +480,9 @@ func (l *latexWriter) math(runs []chem.Run) {
 	}
 	for _, r := range runs {
 		switch {
+		case r == Blank:
+			set(false)
+			l.tag("\\underline{\\hspace{2em}}\\,")
 		case isSign(r):
 			set(false)
 			switch strings.TrimSpace(r.Text) {
@@ -547,6 +607,18 @@ func latexSign(r rune) string {
 		return "``"
 	case '”':
 		return "''"
+	case '≤':
+		return `$\leq$`
+	case '≥':
+		return `$\geq$`
+	case '±':
+		return `$\pm$`
+	case 'Δ':
+		return `$\Delta$`
+	case 'δ':
+		return `$\delta$`
+	case 'λ':
+		return `$\lambda$`
 	case 'α':
 		return `$\alpha$`
 	case 'β':

@@ -145,7 +145,7 @@ func TestProseSpoken(t *testing.T) {
 		{"add 8 H^+ on the left", "add eight hydrogen ions on the left"},
 		{"the MnO4^- is left", "the permanganate ion is left"},
 	} {
-		got, _ := document.Prose(tt.in, names.Choice{}).Spoken()
+		got, _ := document.Prose(tt.in, redox.Conventions{}).Spoken()
 		if got != tt.want {
 			t.Errorf("Prose(%q) is said %q, want %q", tt.in, got, tt.want)
 		}

@@ -17,6 +17,7 @@ import (
 // anywhere.
 func Markdown(w io.Writer, d *Document) error {
 	m := &markdownWriter{b: make([]byte, 0, 16<<10)}
+	m.head(d.Running)
 	if d.Title != nil {
 		m.line("# ", d.Title, "")
 	}
@@ -28,14 +29,23 @@ func Markdown(w io.Writer, d *Document) error {
 			i += n
 			continue
 		}
-		m.block(d.Blocks[i])
+		b := d.Blocks[i]
 		i++
+		if closes(b) {
+			m.said()
+		}
+		m.block(b)
 	}
+	m.said()
+	m.foot(d.Running)
 	_, err := w.Write(m.b)
 	return err
 }
 
-type markdownWriter struct{ b []byte }
+type markdownWriter struct {
+	b     []byte
+	notes []Inline // of the slide, still to be written
+}
 
 func (m *markdownWriter) tag(s string) { m.b = append(m.b, s...) }
 
@@ -78,6 +88,20 @@ func (m *markdownWriter) block(b Block) {
 		m.table(b)
 	case Equation:
 		m.line("> **", Inline{{Formula: b.Line}}, "**")
+	case Exercise:
+		m.exercise(b)
+	case Choices:
+		m.choices(b)
+	case Space:
+		m.space(b)
+	case Fields:
+		m.fields(b)
+	case Break:
+		m.gap()
+		m.tag("***\n") // hyphens at the head of a file are taken for something else
+	case Slide:
+		m.line("## ", b.Title, "")
+		m.notes = b.Notes
 	}
 }
 
@@ -95,7 +119,11 @@ func (m *markdownWriter) equation(e Equation) {
 	if e.Line == nil {
 		return
 	}
-	m.line("> ", Inline{{Formula: e.Line}}, "")
+	if e.Fresh {
+		m.line("> **", Inline{{Formula: e.Line}}, "**")
+	} else {
+		m.line("> ", Inline{{Formula: e.Line}}, "")
+	}
 	for i, x := range e.Ledger {
 		if i == 0 {
 			m.tag(">\n> ")

@@ -65,7 +65,8 @@ func checkMarkdownEscapes(t *testing.T, s string) {
 		t.Errorf("%q makes elements\n%s, want\n%s\n%s", s, g, w, markdownOf(t, asDocument(s)))
 	}
 	// Two labels have a colon before their reason.
-	if g, w := squeezed(p.seen.String()), squeezed(strings.Repeat(shown(s), times)+"Cu⟶Cu::"); g != w {
+	const paper = "·Question7()A.(rightanswer)B." + "________________" + "________________" + "Whatissaid"
+	if g, w := squeezed(p.seen.String()), squeezed(strings.Repeat(shown(s), times)+"Cu⟶Cu::"+paper); g != w {
 		t.Errorf("of %q there is shown\n%q, want\n%q", s, g, w)
 	}
 }
@@ -83,4 +84,7 @@ func FuzzMarkdown(f *testing.F) {
 	f.Fuzz(func(t *testing.T, s string) { checkMarkdownEscapes(t, s) })
 }
 
-func TestMarkdownGolden(t *testing.T) { golden(t, "every.md", markdownOf(t, every())) }
+func TestMarkdownGolden(t *testing.T) {
+	golden(t, "every.md", markdownOf(t, every()))
+	golden(t, "paper.md", markdownOf(t, onPaper()))
+}

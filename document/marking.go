@@ -26,18 +26,18 @@ type Working struct {
 // verdict in words, what to look at, and the marks with the reason for each.
 func FromWorking(c redox.Conventions, w Working) *Document {
 	d := newLayout(c)
-	d.Title = plain(w.Student)
+	d.Title = Plain(w.Student)
 	d.add(Paragraph{d.prose(w.Question)})
-	t := Table{Caption: "the working, line by line", Head: []Inline{plain("Line"), plain("What you wrote"), plain("Verdict")}, Right: []bool{true, false, false}}
+	t := Table{Caption: "the working, line by line", Head: []Inline{Plain("Line"), Plain("What you wrote"), Plain("Verdict")}, Right: []bool{true, false, false}}
 	for _, l := range w.Result.Lines {
 		text := strings.TrimSpace(l.Text)
 		if text == "" {
 			continue
 		}
-		t.Rows = append(t.Rows, []Inline{plain(strconv.Itoa(l.Number)), plain(text), d.prose(verdictOf(l))})
+		t.Rows = append(t.Rows, []Inline{Plain(strconv.Itoa(l.Number)), Plain(text), d.prose(verdictOf(l))})
 	}
 	if len(t.Rows) > 0 {
-		d.add(Heading{Level: 1, Text: plain("Line by line")}, t)
+		d.add(Heading{Level: 1, Text: Plain("Line by line")}, t)
 	}
 	first := true
 	for _, l := range w.Result.Lines {
@@ -46,7 +46,7 @@ func FromWorking(c redox.Conventions, w Working) *Document {
 			continue
 		}
 		if first {
-			d.add(Heading{Level: 1, Text: plain("What to look at")})
+			d.add(Heading{Level: 1, Text: Plain("What to look at")})
 			first = false
 		}
 		d.add(Paragraph{d.said("Line %d, %s: %s. %s %s", l.Number, l.Kind.Words(), f.Matter, f.Rule, f.Question)})
@@ -77,13 +77,13 @@ func (d layout) said(format string, values ...any) Inline {
 
 // marks writes the marks, step by step.
 func (d layout) marks(m marking.Marks) {
-	d.add(Heading{Level: 1, Text: plain(fmt.Sprintf("Marks: %d of %d", m.Earned, m.OutOf)), Keep: true})
+	d.add(Heading{Level: 1, Text: Plain(fmt.Sprintf("Marks: %d of %d", m.Earned, m.OutOf)), Keep: true})
 	if m.Provisional {
-		d.add(Note{plain("A line could not be read. The marks are provisional until a person has looked at it.")})
+		d.add(Note{Plain("A line could not be read. The marks are provisional until a person has looked at it.")})
 	}
-	t := Table{Caption: "marks by step", Head: []Inline{plain("Step"), plain("Marks"), plain("Why")}, Right: []bool{false, true, false}}
+	t := Table{Caption: "marks by step", Head: []Inline{Plain("Step"), Plain("Marks"), Plain("Why")}, Right: []bool{false, true, false}}
 	for _, p := range m.Points {
-		t.Rows = append(t.Rows, []Inline{plain(p.Step.String()), plain(fmt.Sprintf("%d of %d", p.Earned, p.OutOf)), d.said("%s", p.Why)})
+		t.Rows = append(t.Rows, []Inline{Plain(p.Step.String()), Plain(fmt.Sprintf("%d of %d", p.Earned, p.OutOf)), d.said("%s", p.Why)})
 	}
 	d.add(t)
 }
@@ -93,7 +93,7 @@ func (d layout) marks(m marking.Marks) {
 // the shares of marks of two questions or more come with a bar chart.
 func FromClass(c redox.Conventions, s cohort.Summary) *Document {
 	d := newLayout(c)
-	d.Title = plain("What the class did")
+	d.Title = Plain("What the class did")
 	text := fmt.Sprintf("%s of %s, %d of them with a slip.", counted(s.Scripts, "working"), counted(s.Students, "student"), s.Slipped)
 	if s.Provisional > 0 {
 		text += fmt.Sprintf(" Marks of %s are provisional: a line could not be read, or is about something else.", counted(s.Provisional, "working"))
@@ -101,18 +101,18 @@ func FromClass(c redox.Conventions, s cohort.Summary) *Document {
 	if s.Replaced > 0 {
 		text += fmt.Sprintf(" Of %s handed in again the later one counts.", counted(s.Replaced, "working"))
 	}
-	d.add(Paragraph{plain(text)})
+	d.add(Paragraph{Plain(text)})
 	tally := func(title, what, chart string, all []cohort.Tally, words func(string) string) {
 		if len(all) == 0 {
 			return
 		}
 		var bars []diagram.Bar
-		t := Table{Caption: title, Head: []Inline{plain(what), plain("Workings"), plain("Share")}, Right: []bool{false, true, true}}
+		t := Table{Caption: title, Head: []Inline{Plain(what), Plain("Workings"), Plain("Share")}, Right: []bool{false, true, true}}
 		for _, x := range all {
-			t.Rows = append(t.Rows, []Inline{plain(words(x.Name)), plain(strconv.Itoa(x.Count)), plain(percent(x.Share))})
+			t.Rows = append(t.Rows, []Inline{Plain(words(x.Name)), Plain(strconv.Itoa(x.Count)), Plain(percent(x.Share))})
 			bars = append(bars, diagram.Bar{Label: drawing.Plain(words(x.Name)), Value: float64(x.Count), End: fmt.Sprintf("%d, %s", x.Count, percent(x.Share))})
 		}
-		d.add(Heading{Level: 1, Text: plain(title)})
+		d.add(Heading{Level: 1, Text: Plain(title)})
 		if chart == "" {
 			d.add(t)
 			return
@@ -121,41 +121,41 @@ func FromClass(c redox.Conventions, s cohort.Summary) *Document {
 	}
 	tally("First slips by kind", "Slip", "Workings by kind of first slip", s.Kinds, func(k string) string { return marking.Kind(k).Words() })
 	tally("First slips by step of the method", "Step", "", s.Steps, func(k string) string { return marking.Step(k).String() })
-	t := Table{Caption: "questions", Head: []Inline{plain("Question"), plain("Workings"), plain("Share of marks"), plain("Discrimination")}, Right: []bool{false, true, true, true}}
+	t := Table{Caption: "questions", Head: []Inline{Plain("Question"), Plain("Workings"), Plain("Share of marks"), Plain("Discrimination")}, Right: []bool{false, true, true, true}}
 	var reasons []Inline
 	var bars []diagram.Bar
 	for _, x := range s.Items {
 		discrimination := d.decimals(fmt.Sprintf("%.2f", x.Discrimination.Value))
 		if !x.Discrimination.Known() {
 			discrimination = "none"
-			reasons = append(reasons, join(d.prose(x.Question), plain(": "+x.Discrimination.Reason)))
+			reasons = append(reasons, Join(d.prose(x.Question), Plain(": "+x.Discrimination.Reason)))
 		}
 		share := "none"
 		if x.Difficulty.Known() {
 			share = percent(x.Difficulty.Value)
 		}
 		question := d.prose(x.Question)
-		t.Rows = append(t.Rows, []Inline{question, plain(strconv.Itoa(x.Scripts)), plain(share), plain(minus(discrimination))})
+		t.Rows = append(t.Rows, []Inline{question, Plain(strconv.Itoa(x.Scripts)), Plain(share), Plain(minus(discrimination))})
 		spoken, _ := question.Spoken()
 		bars = append(bars, diagram.Bar{Label: printed(question), Spoken: spoken, Value: x.Difficulty.Value, End: share})
 	}
 	if len(t.Rows) > 0 {
-		d.add(Heading{Level: 1, Text: plain("Questions")})
+		d.add(Heading{Level: 1, Text: Plain("Questions")})
 		if len(bars) > 1 {
 			d.charted("Share of marks by question", 1, bars, t)
 		} else {
 			d.add(t)
 		}
-		d.add(Note{plain("Share of marks: what was earned of what could be; a larger share is an easier question. Discrimination: the correlation of the marks of the question with those of the others.")})
+		d.add(Note{Plain("Share of marks: what was earned of what could be; a larger share is an easier question. Discrimination: the correlation of the marks of the question with those of the others.")})
 	}
 	if len(reasons) > 0 {
-		d.add(Paragraph{plain("No discrimination is given where it cannot be:")}, List{reasons})
+		d.add(Paragraph{Plain("No discrimination is given where it cannot be:")}, List{reasons})
 	}
 	if len(s.Items) > 1 {
 		if s.Alpha.Known() {
-			d.add(Paragraph{plain(minus(d.decimals(fmt.Sprintf("Cronbach’s alpha of the %d questions is %.2f, from %s who answered all of them.", s.Alpha.Questions, s.Alpha.Value, counted(s.Alpha.Students, "student")))))})
+			d.add(Paragraph{Plain(minus(d.decimals(fmt.Sprintf("Cronbach’s alpha of the %d questions is %.2f, from %s who answered all of them.", s.Alpha.Questions, s.Alpha.Value, counted(s.Alpha.Students, "student")))))})
 		} else {
-			d.add(Paragraph{plain("Cronbach’s alpha is not given: " + s.Alpha.Reason + ".")})
+			d.add(Paragraph{Plain("Cronbach’s alpha is not given: " + s.Alpha.Reason + ".")})
 		}
 	}
 	for _, x := range s.Items {
@@ -222,17 +222,17 @@ func (d layout) answers(x cohort.Item) {
 	if len(x.Answers) == 0 {
 		return
 	}
-	t := Table{Caption: "equal answers", Head: []Inline{plain("Answer"), plain("Students"), plain("Share of marks")}, Right: []bool{false, true, true}}
+	t := Table{Caption: "equal answers", Head: []Inline{Plain("Answer"), Plain("Students"), Plain("Share of marks")}, Right: []bool{false, true, true}}
 	for _, g := range x.Answers {
 		share := "none"
 		if g.MeanShare.Known() {
 			share = percent(g.MeanShare.Value)
 		}
-		t.Rows = append(t.Rows, []Inline{d.prose(g.Answer), plain(strconv.Itoa(g.Count)), plain(share)})
+		t.Rows = append(t.Rows, []Inline{d.prose(g.Answer), Plain(strconv.Itoa(g.Count)), Plain(share)})
 	}
-	d.add(Heading{Level: 1, Text: join(plain("Answers to "), d.prose(x.Question))}, t)
+	d.add(Heading{Level: 1, Text: Join(Plain("Answers to "), d.prose(x.Question))}, t)
 	if x.Unanswered > 0 {
-		d.add(Note{plain(counted(x.Unanswered, "working") + " came to no whole equation.")})
+		d.add(Note{Plain(counted(x.Unanswered, "working") + " came to no whole equation.")})
 	}
 }
 
@@ -242,7 +242,7 @@ func FromRoutes(c redox.Conventions, title, none string, all []marking.Route) *D
 	d := newLayout(c)
 	d.Title = d.prose(title)
 	if len(all) == 0 {
-		d.add(Paragraph{plain(none)})
+		d.add(Paragraph{Plain(none)})
 		return d.Document
 	}
 	var order []string
@@ -253,9 +253,9 @@ func FromRoutes(c redox.Conventions, title, none string, all []marking.Route) *D
 			order = append(order, answer)
 		}
 		where := d.prose(bare(r.Lines[r.Line-1]))
-		by[answer] = append(by[answer], join(plain(r.Kind.Words()+", at "), where, plain(fmt.Sprintf(": %d of %d marks", r.Marks, r.OutOf))))
+		by[answer] = append(by[answer], Join(Plain(r.Kind.Words()+", at "), where, Plain(fmt.Sprintf(": %d of %d marks", r.Marks, r.OutOf))))
 	}
-	d.add(Note{plain("One slip each, carried through to the end. Marks are by the usual scheme, with the whole working shown.")})
+	d.add(Note{Plain("One slip each, carried through to the end. Marks are by the usual scheme, with the whole working shown.")})
 	for _, answer := range order {
 		d.add(Heading{Level: 1, Text: d.prose(answer), Keep: true}, List{by[answer]})
 	}

@@ -1,9 +1,17 @@
 package document
 
-import "halves/chem"
+import (
+	"slices"
+	"strconv"
+	"strings"
+
+	"halves/chem"
+	"halves/speech"
+)
 
 // What paper and slides need beside running text. These blocks are flat: an
-// Exercise or a Slide goes on until the next one, a Break, or the end.
+// Exercise or a Slide goes on until the next one, a Break, a Heading of level 1,
+// or the end. The headings within have level 2.
 
 // A Running is what stands at the head and the foot of each page, beside the
 // number of the page and how many there are: "2 of 5".
@@ -31,8 +39,17 @@ type Choice struct {
 	Note  Inline // nil for none
 }
 
-// Letter returns the letter of choice i, from 0.
-func Letter(i int) string { return string(rune('A' + i)) }
+// Letter returns the letter of choice i, from 0: after Z comes AA.
+func Letter(i int) string {
+	if i >= 26 {
+		return Letter(i/26-1) + Letter(i%26)
+	}
+	return string(rune('A' + max(i, 0)))
+}
+
+// rightSaid marks the right choice. The word right alone could be a side of the
+// equation.
+const rightSaid = "right" + noBreak + "answer"
 
 // A Space is room to write in: ruled lines, the first of them behind a label
 // that says what to do; nil for none.
@@ -70,5 +87,84 @@ func (d *Document) IsDeck() bool {
 	return ok
 }
 
+// isPaper reports whether a block is one of those that paper and slides need.
+func isPaper(b Block) bool {
+	switch b.(type) {
+	case Exercise, Choices, Space, Fields, Break, Slide:
+		return true
+	}
+	return false
+}
+
+// closes reports whether a block ends the exercise or the slide before it.
+func closes(b Block) bool {
+	switch b := b.(type) {
+	case Exercise, Slide, Break:
+		return true
+	case Heading:
+		return b.Level <= 1
+	}
+	return false
+}
+
+// hasHeadings reports whether what follows an exercise and belongs to it has
+// headings: then it is a working, which pages may tear between its parts.
+func hasHeadings(after []Block) bool {
+	for _, b := range after {
+		if closes(b) {
+			return false
+		}
+		if _, ok := b.(Heading); ok {
+			return true
+		}
+	}
+	return false
+}
+
+// notesSaid is the heading of what is said on a slide.
+const notesSaid = "What is said"
+
 // Blank stands in an equation for a coefficient to fill in.
 var Blank = chem.Run{Text: "____"}
+
+// blankSaid is how a blank is said.
+const blankSaid = "blank"
+
+// sayBlanks says runs that hold a Blank and have no words of their own; "" for
+// all others.
+func sayBlanks(runs []chem.Run) string {
+	if !slices.Contains(runs, Blank) {
+		return ""
+	}
+	var all []string
+	for len(runs) > 0 {
+		n := slices.Index(runs, Blank)
+		if n < 0 {
+			n = len(runs)
+		}
+		if n > 0 {
+			all = append(all, speech.Runs(runs[:n]))
+			runs = runs[n:]
+			continue
+		}
+		all = append(all, blankSaid)
+		runs = runs[1:]
+	}
+	return strings.Join(slices.DeleteFunc(all, func(s string) bool { return s == "" }), " ")
+}
+
+// spokenLine is the line in words; "" where there are none.
+func (e Equation) spokenLine() string {
+	if e.Spoken != "" {
+		return e.Spoken
+	}
+	return sayBlanks(e.Line)
+}
+
+// saySpace tells those who do not see it how much room there is.
+func (s Space) saySpace() string {
+	if s.Lines <= 1 {
+		return "one line to write on"
+	}
+	return strconv.Itoa(s.Lines) + " lines to write on"
+}

@@ -21,7 +21,7 @@ func FromReport(r redox.Report, c redox.Conventions) *Document {
 		for _, h := range r.Halves {
 			items = append(items, d.question(h.Skeleton, redox.Unstated))
 		}
-		d.Title = join(list(items), plain(mediumPhrase(r.Medium)))
+		d.Title = Join(Series(items), MediumPhrase(r.Medium))
 		way(chem.Equation{})
 		var changes []Inline
 		for _, h := range r.Halves {
@@ -37,25 +37,25 @@ func FromReport(r redox.Report, c redox.Conventions) *Document {
 		if len(r.Halves) > 1 {
 			what = "The " + string(r.Halves[0].Role) + " halves"
 		}
-		d.add(Heading{Level: 1, Text: plain(what)})
+		d.add(Heading{Level: 1, Text: Plain(what)})
 		for _, h := range r.Halves {
 			d.add(d.answer(h.Equation))
 		}
 	case len(r.Answers) > 0:
-		d.Title = plain("Many answers")
+		d.Title = Plain("Many answers")
 		way(r.Answers[0])
 		lead := "Each of these balances by itself, and so does any sum of them:"
 		if !r.All {
 			lead = "Each of these balances by itself, and so does any sum of them; there are more:"
 		}
-		d.add(Paragraph{plain(lead)})
+		d.add(Paragraph{Plain(lead)})
 		var items []Inline
 		for _, e := range r.Answers {
 			items = append(items, equation(e, c.Style(), c.Names))
 		}
 		d.add(List{items})
 		if len(r.Example.Left) > 0 {
-			d.add(Paragraph{plain("One of the many that use every species:")}, d.answer(r.Example))
+			d.add(Paragraph{Plain("One of the many that use every species:")}, d.answer(r.Example))
 		}
 	default:
 		return nil

@@ -34,52 +34,41 @@ func FromSolution(s *redox.Solution) *Document {
 	}
 	first, last := d.notes(s.Notes)
 	d.add(first...)
-	d.states(s)
-	d.steps(s.Steps, s.Halves)
-	d.add(Heading{Level: 1, Text: plain("The answer"), Keep: true}, d.answer(s.Equation))
+	d.working(s)
 	d.transfer(s)
-	d.add(Heading{Level: 1, Text: plain("Check"), Keep: true})
+	d.add(Heading{Level: 1, Text: Plain("Check"), Keep: true})
 	d.check(s.Ledger)
 	if len(last) > 0 {
-		d.add(Heading{Level: 1, Text: plain("Notes")})
+		d.add(Heading{Level: 1, Text: Plain("Notes")})
 		d.add(last...)
 	}
 	return d.Document
 }
 
-// answer sets an equation off from the rest.
-func (d layout) answer(e chem.Equation) Equation {
-	return Equation{Line: e.Runs(d.conventions.Style()), Spoken: speech.Equation(e, d.conventions.Names), Final: true}
+// working lays out the oxidation states, each line, and the answer.
+func (d layout) working(s *redox.Solution) {
+	d.states(s)
+	d.steps(s.Steps, s.Halves)
+	d.add(Heading{Level: 1, Text: Plain("The answer"), Keep: true}, d.answer(s.Equation))
 }
 
+// answer sets an equation off from the rest.
+func (d layout) answer(e chem.Equation) Equation { return Answer(e, d.conventions) }
+
 // species makes a text of a formula.
-func (d layout) species(s *chem.Species) Inline { return formula(s, d.conventions.Names) }
+func (d layout) species(s *chem.Species) Inline { return FormulaOf(s, d.conventions) }
 
 // prose makes a text of a sentence of the engine.
 func (d layout) prose(s string) Inline { return proseWith(s, d.unknowns, d.conventions.Names) }
 
 // element makes a text of a symbol.
 func (d layout) element(e chem.Element) Inline {
-	return said(e.Symbol(), sayLaw(balance.Law{Element: e}, d.conventions.Names))
+	return Said(e.Symbol(), sayLaw(balance.Law{Element: e}, d.conventions.Names))
 }
 
 // question writes a skeleton with its medium.
 func (d layout) question(e chem.Equation, m redox.Medium) Inline {
-	return join(equation(e, d.conventions.LineStyle(e), d.conventions.Names), plain(mediumPhrase(m)))
-}
-
-func mediumPhrase(m redox.Medium) string {
-	switch m {
-	case redox.Acidic:
-		return ", in" + noBreak + "acid"
-	case redox.Basic:
-		return ", in" + noBreak + "base"
-	case redox.Neutral:
-		return ", in neutral solution"
-	case redox.None:
-		return ", nothing" + noBreak + "added"
-	}
-	return ""
+	return Join(EquationOf(e, d.conventions), MediumPhrase(m))
 }
 
 // notes parts the remarks into those that a reader needs before the working,
@@ -107,7 +96,7 @@ func (d layout) states(s *redox.Solution) {
 	}
 	t := Table{
 		Caption: "The oxidation state of each element in each species",
-		Head:    []Inline{plain("species"), plain("name")}, Right: []bool{false, false}, Spare: 1,
+		Head:    []Inline{Plain("species"), Plain("name")}, Right: []bool{false, false}, Spare: 1,
 	}
 	for _, e := range elements {
 		t.Head = append(t.Head, d.element(e))
@@ -125,7 +114,7 @@ func (d layout) states(s *redox.Solution) {
 		row := []Inline{d.species(x.Species), nil}
 		if name, ok := nameOf(x.Species, d.conventions.Names); ok {
 			named = true
-			row[1] = plain(nameText(name))
+			row[1] = Plain(nameText(name))
 		}
 		for _, e := range elements {
 			row = append(row, d.stateOf(x, e))
@@ -135,7 +124,7 @@ func (d layout) states(s *redox.Solution) {
 	if !named {
 		t = t.without(1)
 	}
-	d.add(Heading{Level: 1, Text: plain("Oxidation states"), Keep: true}, t)
+	d.add(Heading{Level: 1, Text: Plain("Oxidation states"), Keep: true}, t)
 	var changes []Inline
 	for _, c := range s.Changes {
 		changes = append(changes, d.change(c))
@@ -157,7 +146,7 @@ func (d layout) stateOf(x redox.SpeciesStates, e chem.Element) Inline {
 		}
 	}
 	if slices.Contains(x.Open, e) {
-		return said("?", "not settled")
+		return Said("?", "not settled")
 	}
 	return nil
 }
@@ -170,7 +159,7 @@ func (d layout) state(r chem.Ratio) Inline {
 	if d.conventions.Roman {
 		spoken = saySigns(minus(r.String()))
 	}
-	return said(text, spoken)
+	return Said(text, spoken)
 }
 
 // sites writes "+7", or "+2 ×2, +4" where atoms differ.
@@ -180,7 +169,7 @@ func (d layout) sites(st oxidation.State) Inline {
 		if i > 0 {
 			out = append(out, Span{Prose: ", "})
 		}
-		out = join(out, d.state(site.State))
+		out = Join(out, d.state(site.State))
 		if len(st.Sites) > 1 && site.Atoms > 1 {
 			out = append(out, Span{Prose: fmt.Sprintf(noBreak+"×%d", site.Atoms), Spoken: fmt.Sprintf(" for %d atoms", site.Atoms)})
 		}
@@ -191,9 +180,9 @@ func (d layout) sites(st oxidation.State) Inline {
 // change says what one element does: "Mn goes from +7 to +2 (MnO4^- to Mn^2+):
 // each atom gains 5 electrons, reduction."
 func (d layout) change(c redox.Change) Inline {
-	out := join(d.element(c.Element), plain(" goes from "), d.state(c.From), plain(" to "), d.state(c.To))
+	out := Join(d.element(c.Element), Plain(" goes from "), d.state(c.From), Plain(" to "), d.state(c.To))
 	if len(c.Reactants) > 0 && len(c.Products) > 0 {
-		out = join(out, plain(" ("), d.all(c.Reactants), plain(" to "), d.all(c.Products), plain(")"))
+		out = Join(out, Plain(" ("), d.all(c.Reactants), Plain(" to "), d.all(c.Products), Plain(")"))
 	}
 	n, verb, what := c.Electrons(), "loses", "oxidation"
 	if n.Sign() < 0 {
@@ -203,7 +192,7 @@ func (d layout) change(c redox.Change) Inline {
 	if !n.IsWhole() {
 		each = "on average each atom"
 	}
-	return join(out, plain(fmt.Sprintf(": %s %s %s, %s.", each, verb, electrons(n), what)))
+	return Join(out, Plain(fmt.Sprintf(": %s %s %s, %s.", each, verb, electrons(n), what)))
 }
 
 // all names species in a sentence.
@@ -212,7 +201,7 @@ func (d layout) all(species []*chem.Species) Inline {
 	for i, s := range species {
 		items[i] = d.species(s)
 	}
-	return list(items)
+	return Series(items)
 }
 
 // electrons writes a number of electrons.
@@ -238,17 +227,17 @@ func (d layout) steps(steps []redox.Step, halves []redox.Half) {
 		next := sectionOf(st, halves)
 		switch {
 		case st.Rule == redox.Equalize && (i+1 == len(steps) || !sameWords(st, steps[i+1])):
-			e.Label = plain(d.conventions.Label(st.Rule) + ": " + halfName(st.Half, halves))
+			e.Label = Plain(d.conventions.Label(st.Rule) + ": " + halfName(st.Half, halves))
 		case next == section && steps[i-1].Rule == st.Rule && st.Rule != redox.Equalize:
 			e.Label = nil // the same again, for the next law or element
 		}
 		if next != section {
 			section = next
-			d.add(Heading{Level: 1, Text: plain(section), Keep: st.Half >= 0})
+			d.add(Heading{Level: 1, Text: Plain(section), Keep: st.Half >= 0})
 			if !explained && leavesOpen(steps[i:], section, halves) {
 				explained = true
-				d.add(Paragraph{join(plain("Under each line: its atoms and its charge, left against right. What is marked "),
-					said("≠", "not equal"), plain(" is still to"+noBreak+"do."))})
+				d.add(Paragraph{Join(Plain("Under each line: its atoms and its charge, left against right. What is marked "),
+					Said("≠", "not equal"), Plain(" is still to"+noBreak+"do."))})
 			}
 		}
 		d.add(e)
@@ -327,7 +316,7 @@ func halfName(i int, halves []redox.Half) string {
 
 // line writes one step. One that changes nothing has no line of its own.
 func (d layout) line(st redox.Step) Equation {
-	e := Equation{Label: plain(d.conventions.Label(st.Rule)), Reason: d.prose(st.Reason)}
+	e := Equation{Label: Plain(d.conventions.Label(st.Rule)), Reason: d.prose(st.Reason)}
 	if st.Written != nil {
 		e.Line, e.Spoken = st.Written, speech.Runs(st.Written)
 		return e
@@ -354,13 +343,13 @@ func (d layout) transfer(s *redox.Solution) {
 	var out Inline
 	switch {
 	case s.Electrons == nil:
-		out = plain("How many electrons are transferred depends on oxidation states that the rules leave open.")
+		out = Plain("How many electrons are transferred depends on oxidation states that the rules leave open.")
 	default:
 		verb := " are"
 		if *s.Electrons == 1 {
 			verb = " is"
 		}
-		out = plain(electrons(chem.Whole(*s.Electrons)) + verb + " transferred.")
+		out = Plain(electrons(chem.Whole(*s.Electrons)) + verb + " transferred.")
 	}
 	d.add(Paragraph{out})
 	var both, oxidized, reduced []*chem.Species
@@ -381,9 +370,9 @@ func (d layout) transfer(s *redox.Solution) {
 		switch len(all) {
 		case 0:
 		case 1:
-			items = append(items, join(d.all(all), plain(one)))
+			items = append(items, Join(d.all(all), Plain(one)))
 		default:
-			items = append(items, join(d.all(all), plain(many)))
+			items = append(items, Join(d.all(all), Plain(many)))
 		}
 	}
 	say(oxidized, " is oxidized: it is the reducing agent.", " are oxidized: they are the reducing agents.")
@@ -398,7 +387,7 @@ func (d layout) transfer(s *redox.Solution) {
 func (d layout) check(l balance.Ledger) {
 	t := Table{
 		Caption: "Atoms and charge of each side",
-		Head:    []Inline{nil, plain("left"), plain("right"), nil}, Right: []bool{false, true, true, false},
+		Head:    []Inline{nil, Plain("left"), Plain("right"), nil}, Right: []bool{false, true, true, false},
 	}
 	var charge balance.Entry
 	open := false
@@ -407,9 +396,9 @@ func (d layout) check(l balance.Ledger) {
 	}
 	for _, e := range l {
 		left, right := sides(e)
-		row := []Inline{said(e.Law.String(), sayLaw(e.Law, d.conventions.Names)), signed(left), signed(right), nil}
+		row := []Inline{Said(e.Law.String(), sayLaw(e.Law, d.conventions.Names)), signed(left), signed(right), nil}
 		if !e.Closed() {
-			row[3] = plain("not equal")
+			row[3] = Plain("not equal")
 		}
 		t.Rows = append(t.Rows, row)
 		if e.Law == balance.Charge {
@@ -421,7 +410,7 @@ func (d layout) check(l balance.Ledger) {
 	}
 	d.add(t)
 	if charge.Closed() && charge.Left.Sign() != 0 {
-		d.add(Paragraph{join(plain("The charge is "), signed(charge.Left.Signed()), plain(" on each side: not zero, but equal."))})
+		d.add(Paragraph{Join(Plain("The charge is "), signed(charge.Left.Signed()), Plain(" on each side: not zero, but equal."))})
 	}
 }
 

@@ -22,13 +22,13 @@ func FromSpecies(c redox.Conventions, s *chem.Species, others []*chem.Species) *
 	d.Title = d.species(s)
 	entry := reference.Species().Find(s)
 	facts := Table{Caption: "What is known of it", Head: []Inline{nil, nil}, Right: []bool{false, false}}
-	fact := func(name string, value Inline) { facts.Rows = append(facts.Rows, []Inline{plain(name), value}) }
+	fact := func(name string, value Inline) { facts.Rows = append(facts.Rows, []Inline{Plain(name), value}) }
 	called := namesOf(s, entry, c)
 	if len(called) > 0 {
-		d.Title = join(d.Title, plain(", "+nameText(called[0])))
+		d.Title = Join(d.Title, Plain(", "+nameText(called[0])))
 	}
 	if len(called) > 1 {
-		fact("also called", plain(nameText(strings.Join(called[1:], ", "))))
+		fact("also called", Plain(nameText(strings.Join(called[1:], ", "))))
 	}
 	if entry != nil && !entry.Species.Same(s) {
 		fact("listed as", d.species(entry.Species))
@@ -37,24 +37,24 @@ func FromSpecies(c redox.Conventions, s *chem.Species, others []*chem.Species) *
 	switch mass, decimals, err := reference.MolarMass(s.Composition()); {
 	case s.IsElectron():
 	case err != nil:
-		fact("molar mass", plain(err.Error()))
+		fact("molar mass", Plain(err.Error()))
 	default:
 		number := mass.FloatString(decimals)
 		if c.Comma {
 			number = strings.Replace(number, ".", ",", 1)
 		}
-		fact("molar mass", said(number+noBreak+"g/mol", speech.Prose(number+" g/mol", c.Names)))
+		fact("molar mass", Said(number+noBreak+"g/mol", speech.Prose(number+" g/mol", c.Names)))
 	}
 	d.add(facts)
 	if entry == nil && !s.IsElectron() {
-		d.add(Note{plain("This formula is not in the table of species.")})
+		d.add(Note{Plain("This formula is not in the table of species.")})
 	}
 	states, err := oxidation.States(s)
 	if len(states) > 0 || err != nil {
-		d.add(Heading{Level: 1, Text: plain("Oxidation states")})
+		d.add(Heading{Level: 1, Text: Plain("Oxidation states")})
 	}
 	for _, st := range states {
-		d.add(Equation{Label: join(d.element(st.Element), plain(noBreak), d.sites(st)), Reason: d.prose(roman(st, c))})
+		d.add(Equation{Label: Join(d.element(st.Element), Plain(noBreak), d.sites(st)), Reason: d.prose(roman(st, c))})
 	}
 	for _, r := range oxidation.Remarks(s) {
 		d.add(Note{d.prose(r)})
@@ -67,13 +67,13 @@ func FromSpecies(c redox.Conventions, s *chem.Species, others []*chem.Species) *
 	for _, o := range others {
 		item := d.species(o)
 		if e := reference.Species().Find(o); e != nil {
-			item = join(item, plain(", "+nameText(e.Names[0])))
+			item = Join(item, Plain(", "+nameText(e.Names[0])))
 		}
 		items = append(items, item)
 	}
 	if items != nil {
-		d.add(Heading{Level: 1, Text: plain("It can also be read as")}, List{items},
-			Note{join(plain("A caret before the charge settles it: "), plain(fmt.Sprintf("%s.", s)))})
+		d.add(Heading{Level: 1, Text: Plain("It can also be read as")}, List{items},
+			Note{Join(Plain("A caret before the charge settles it: "), Plain(fmt.Sprintf("%s.", s)))})
 	}
 	return d.Document
 }

@@ -3,6 +3,7 @@ package document
 import (
 	"bufio"
 	"io"
+	"slices"
 	"strings"
 
 	"halves/balance"
@@ -36,7 +37,7 @@ func Text(w io.Writer, d *Document, o TextOptions) error {
 		o.Width = defaultWidth
 	}
 	o.Width = max(o.Width, minWidth)
-	t := &textWriter{TextOptions: o, out: bufio.NewWriter(w)}
+	t := &textWriter{TextOptions: o, out: bufio.NewWriter(w), indent: usualIndent}
 	t.document(d)
 	return t.out.Flush()
 }
@@ -45,7 +46,12 @@ type textWriter struct {
 	TextOptions
 	out        *bufio.Writer
 	labelWidth int
+	indent     int      // of all but headings
+	notes      []Inline // of the slide, still to be written
 }
+
+// usualIndent is how far in a document stands under its headings, in columns.
+const usualIndent = 2
 
 // A weight is how strongly letters are set.
 type weight uint8
@@ -139,16 +145,21 @@ func (t *textWriter) document(d *Document) {
 	default:
 		t.labelWidth = 0
 	}
+	above := t.head(d.Running)
 	if d.Title != nil {
-		longest := 0
-		for _, r := range wrapTitle(t.words(d.Title, bold), t.Width) {
-			t.put(0, r)
-			longest = max(longest, r.width())
+		if above {
+			t.blank()
 		}
-		t.put(0, row{{t.rule(longest), faint}})
+		above = true
+		t.title(d.Title)
 	}
 	for i := 0; i < len(d.Blocks); {
-		if i > 0 || d.Title != nil {
+		b := d.Blocks[i]
+		if closes(b) {
+			t.said()
+			t.indent = usualIndent
+		}
+		if i > 0 || above {
 			t.blank()
 		}
 		if n := equationsAt(d.Blocks[i:]); n > 0 {
@@ -156,9 +167,21 @@ func (t *textWriter) document(d *Document) {
 			i += n
 			continue
 		}
-		t.block(d.Blocks[i])
+		t.block(b)
 		i++
 	}
+	t.said()
+	t.foot(d.Running, above || len(d.Blocks) > 0)
+}
+
+// title writes a title with a rule under it.
+func (t *textWriter) title(text Inline) {
+	longest := 0
+	for _, r := range wrapTitle(t.words(text, bold), t.Width) {
+		t.put(0, r)
+		longest = max(longest, r.width())
+	}
+	t.put(0, row{{t.rule(longest), faint}})
 }
 
 func (t *textWriter) rule(n int) string {
@@ -169,11 +192,11 @@ func (t *textWriter) rule(n int) string {
 }
 
 func (t *textWriter) block(b Block) {
-	const indent = 2
+	indent := t.indent
 	switch b := b.(type) {
 	case Heading:
-		for _, r := range wrap(t.words(b.Text, bold), t.Width, 0) {
-			t.put(0, r)
+		for _, r := range wrap(t.words(b.Text, bold), t.Width-indent+usualIndent, 0) {
+			t.put(indent-usualIndent, r)
 		}
 	case Paragraph:
 		t.text(indent, b.Text, regular)
@@ -213,6 +236,19 @@ func (t *textWriter) block(b Block) {
 			t.put(indent, r)
 		}
 		t.put(indent, row{{t.rule(longest), faint}})
+	case Exercise:
+		t.exercise(b)
+	case Choices:
+		t.choices(b)
+	case Space:
+		t.space(b)
+	case Fields:
+		t.fields(b)
+	case Break:
+		t.put(0, row{{t.rule(t.Width), faint}})
+	case Slide:
+		t.title(b.Title)
+		t.notes = b.Notes
 	}
 }
 
@@ -224,10 +260,17 @@ func (t *textWriter) text(indent int, text Inline, w weight) {
 
 // equations writes the lines of a working.
 func (t *textWriter) equations(all []Block) {
-	const indent, gap = 2, 2
-	body := t.Width - indent - t.labelWidth - gap
-	if t.labelWidth == 0 {
-		body = t.Width - 3*indent
+	const gap = 2
+	indent := t.indent
+	further := indent + 2*usualIndent // where the labels stand above the lines
+	column := t.labelWidth
+	labelled := slices.ContainsFunc(all, func(b Block) bool { return len(b.(Equation).Label) > 0 })
+	if !labelled {
+		column = 0
+	}
+	body := t.Width - indent - column - gap
+	if column == 0 {
+		body = t.Width - further
 	}
 	align := newAlignment(all)
 	short := true // the last equation took one line
@@ -235,29 +278,33 @@ func (t *textWriter) equations(all []Block) {
 		e := b.(Equation)
 		var rows []row
 		if e.Line != nil {
-			rows = append(rows, wrapEquation(t.terms(e.Line), regular, body)...)
+			w := regular
+			if e.Fresh {
+				w = bold
+			}
+			rows = append(rows, wrapEquation(t.terms(e.Line), w, body)...)
 		}
 		rows = append(rows, even(t.words(e.Reason, regular), body)...)
 		if e.Ledger != nil {
 			rows = append(rows, t.ledger(e.Ledger, align, body)...)
 		}
 		var labels []row
-		if t.labelWidth == 0 {
+		if column == 0 {
 			labels = wrap(t.words(e.Label, bold), t.Width-indent, 0)
 		} else {
-			labels = even(t.words(e.Label, bold), t.labelWidth)
+			labels = even(t.words(e.Label, bold), column)
 		}
 		before := short
-		short = t.labelWidth > 0 && max(len(labels), len(rows)) == 1
+		short = (column > 0 || !labelled) && max(len(labels), len(rows)) == 1
 		if i > 0 && !(before && short) {
 			t.blank()
 		}
-		if t.labelWidth == 0 {
+		if column == 0 {
 			for _, r := range labels {
 				t.put(indent, r)
 			}
 			for _, r := range rows {
-				t.put(3*indent, r)
+				t.put(further, r)
 			}
 			continue
 		}
@@ -266,7 +313,7 @@ func (t *textWriter) equations(all []Block) {
 			if k < len(labels) {
 				r = labels[k]
 			}
-			r = append(r, spaces(t.labelWidth+gap-r.width()))
+			r = append(r, spaces(column+gap-r.width()))
 			if k < len(rows) {
 				r = append(r, rows[k]...)
 			}
@@ -366,7 +413,7 @@ func (t *textWriter) entries(all map[balance.Law]balance.Entry, a alignment, gap
 
 // table writes a table, or, where it is too wide, a line for each row.
 func (t *textWriter) table(b Table) {
-	const indent = 2
+	indent := t.indent
 	widths, gap := t.columns(b, indent)
 	if gap == 0 && b.Spare > 0 {
 		b = b.without(b.Spare)

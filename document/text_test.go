@@ -10,7 +10,6 @@ import (
 
 	"halves/chem"
 	"halves/document"
-	"halves/names"
 	"halves/redox"
 )
 
@@ -207,7 +206,7 @@ func TestProse(t *testing.T) {
 	}
 	for _, tt := range tests {
 		got := ""
-		for _, s := range document.Prose(tt.in, names.Choice{}) {
+		for _, s := range document.Prose(tt.in, redox.Conventions{}) {
 			got += s.Prose + chem.UnicodeText(s.Formula)
 		}
 		if got != tt.want {

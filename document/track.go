@@ -15,14 +15,14 @@ import (
 func FromTrack(t lesson.Track, s *redox.Solution) *Document {
 	d := newLayout(s.Conventions)
 	d.Title = d.question(s.Skeleton, s.Medium)
-	d.add(Paragraph{plain(fmt.Sprintf("Talk track, %s in all, at %d words a minute and %d signs a minute at the board. The time of each part is in brackets.",
+	d.add(Paragraph{Plain(fmt.Sprintf("Talk track, %s in all, at %d words a minute and %d signs a minute at the board. The time of each part is in brackets.",
 		lesson.About(t.Seconds()), lesson.WordsPerMinute, lesson.SignsPerMinute))})
 	for _, c := range t.Cues {
-		d.add(Heading{Level: 1, Text: join(plain(c.Heading+" "), duration(c.Seconds)), Keep: true})
+		d.add(Heading{Level: 1, Text: Join(Plain(c.Heading+" "), duration(c.Seconds)), Keep: true})
 		if e, ok := d.board(c, s); ok {
 			d.add(e)
 		}
-		d.add(Paragraph{plain(strings.Join(c.Say, " "))})
+		d.add(Paragraph{Plain(strings.Join(c.Say, " "))})
 	}
 	return d.Document
 }
@@ -31,7 +31,7 @@ func FromTrack(t lesson.Track, s *redox.Solution) *Document {
 func (d layout) board(c lesson.Cue, s *redox.Solution) (Equation, bool) {
 	if c.Step < 0 {
 		if c.Heading == "Opening" {
-			return Equation{Line: s.Skeleton.Runs(d.conventions.LineStyle(s.Skeleton)), Spoken: speech.Equation(s.Skeleton, d.conventions.Names)}, true
+			return Line(s.Skeleton, d.conventions), true
 		}
 		return d.answer(s.Equation), true
 	}
@@ -55,7 +55,7 @@ func (d layout) spokenLine(st redox.Step, line []chem.Run) string {
 func duration(seconds int) Inline {
 	words := speech.Number(int64(seconds)) + " seconds"
 	if m, s := seconds/60, seconds%60; m > 0 {
-		return said(fmt.Sprintf("(%d%smin %d%ss)", m, noBreak, s, noBreak), words)
+		return Said(fmt.Sprintf("(%d%smin %d%ss)", m, noBreak, s, noBreak), words)
 	}
-	return said(fmt.Sprintf("(%d%ss)", seconds, noBreak), words)
+	return Said(fmt.Sprintf("(%d%ss)", seconds, noBreak), words)
 }

@@ -83,6 +83,44 @@ func every() *document.Document {
 	}
 }
 
+// onPaper returns a document with every kind of block that paper and slides
+// need.
+func onPaper() *document.Document {
+	permanganate := document.Span{Formula: []chem.Run{{Text: "MnO"}, {Text: "4", Level: chem.Subscript}, {Text: "-", Level: chem.Superscript}}, Spoken: "permanganate ion"}
+	return &document.Document{
+		Title:   prose("Worksheet 4"),
+		Running: document.Running{Left: "General Chemistry II, section B", Right: "Version A", Foot: "Check code 7Q2F"},
+		Blocks: []document.Block{
+			document.Fields{Labels: []string{"Name", "Code"}},
+			document.Exercise{Number: 1, Marks: "6 marks", Text: document.Inline{{Prose: "Balance the half of "}, permanganate, {Prose: " in acid."}}},
+			document.Space{Label: prose("Reduction half"), Lines: 3},
+			document.Space{Lines: 1},
+			document.Exercise{Number: 2, Text: prose("Fill in the blanks.")},
+			document.Equation{
+				Line:   []chem.Run{document.Blank, {Text: " "}, {Text: "Cu"}, {Text: " -> "}, document.Blank, {Text: " "}, {Text: "Cu"}, {Text: "2+", Level: chem.Superscript}},
+				Spoken: "blank copper give blank copper two ions",
+			},
+			document.Exercise{Number: 3, Marks: "1 mark", Text: prose("Where do the electrons stand?")},
+			document.Choices{Items: []document.Choice{
+				{Text: prose("on the left"), Right: true, Note: document.Inline{permanganate, {Prose: " takes them up."}}},
+				{Text: prose("on the right"), Note: prose("That is an oxidation.")},
+				{Text: document.Inline{permanganate}},
+			}},
+			document.Break{},
+			document.Exercise{Number: 10, Text: prose("A working.")},
+			document.Heading{Level: 2, Text: prose("Oxidation"), Keep: true},
+			document.Equation{Line: runsOf("Cu -> Cu^2+ + 2 e^-"), Label: prose("balance charge")},
+			document.Heading{Level: 1, Text: prose("After the exercises")},
+			document.Paragraph{Text: prose("No exercise has this.")},
+			document.Slide{Title: document.Inline{permanganate, {Prose: " on a slide"}}, Notes: []document.Inline{prose("First this."), {permanganate, {Prose: " then."}}}},
+			document.Equation{Line: runsOf("MnO4^- -> Mn^2+")},
+			document.Equation{Line: runsOf("MnO4^- -> Mn^2+ + 4 H2O"), Fresh: true},
+			document.Slide{Title: prose("The last slide")},
+			document.List{Items: []document.Inline{prose("one"), prose("two")}},
+		},
+	}
+}
+
 // hostile are characters that mean something to a format.
 var hostile = []string{
 	`<script>alert("1")</script>`, `&amp; &lt; & < > "quoted" 'single'`, `</style></title><!-- -->`,
@@ -95,7 +133,8 @@ var hostile = []string{
 func asDocument(s string) *document.Document {
 	text := document.Inline{{Prose: s, Spoken: ""}}
 	return &document.Document{
-		Title: text,
+		Title:   text,
+		Running: document.Running{Left: s, Right: s, Foot: s},
 		Blocks: []document.Block{
 			document.Heading{Level: 1, Text: text}, document.Paragraph{Text: text}, document.Note{Text: text},
 			document.List{Items: []document.Inline{text, text}},
@@ -103,9 +142,15 @@ func asDocument(s string) *document.Document {
 			document.Equation{Label: text, Reason: text},
 			document.Equation{Label: text, Line: []chem.Run{{Text: "Cu"}, {Text: " -> "}, {Text: "Cu"}}, Reason: text},
 			document.Equation{Reason: text},
+			document.Fields{Labels: []string{s, s}},
+			document.Exercise{Number: 7, Marks: s, Text: text},
+			document.Choices{Items: []document.Choice{{Text: text, Right: true, Note: text}, {Text: text}}},
+			document.Space{Label: text, Lines: 2},
+			document.Break{},
+			document.Slide{Title: text, Notes: []document.Inline{text, text}},
 		},
 	}
 }
 
 // times is how often asDocument shows its text.
-const times = 15
+const times = 29

@@ -18,7 +18,7 @@ func wayTaken(steps []redox.Step, answer chem.Equation, c redox.Conventions) Inl
 		if out != nil {
 			out = append(out, Span{Prose: " "})
 		}
-		out = join(out, text)
+		out = Join(out, text)
 	}
 	took := func(rules ...redox.Rule) bool {
 		return slices.ContainsFunc(steps, func(st redox.Step) bool { return slices.Contains(rules, st.Rule) })
@@ -31,38 +31,38 @@ func wayTaken(steps []redox.Step, answer chem.Equation, c redox.Conventions) Inl
 	// but one.
 	switch {
 	case took(redox.NameUnknowns):
-		say(plain("By algebra: an equation for each element and for the charge."))
+		say(Plain("By algebra: an equation for each element and for the charge."))
 	case took(redox.ChangesOfState):
-		say(plain("By oxidation states."))
+		say(Plain("By oxidation states."))
 	}
 	if c.Hydronium && holds(chem.Hydronium) {
-		say(join(formula(chem.Hydronium, c.Names), plain(" stands for "), formula(chem.Hydron, c.Names), plain(".")))
+		say(Join(formula(chem.Hydronium, c.Names), Plain(" stands for "), formula(chem.Hydron, c.Names), Plain(".")))
 	}
 	if c.BaseInHalves && holds(chem.Hydroxide) && took(redox.Split) {
-		say(plain("Hydroxide is added within each half."))
+		say(Plain("Hydroxide is added within each half."))
 	}
 	if c.Roman {
-		say(plain("Oxidation states are in Roman numerals."))
+		say(Plain("Oxidation states are in Roman numerals."))
 	}
 	if c.Phases {
-		say(plain("The state of matter is marked where it is known."))
+		say(Plain("The state of matter is marked where it is known."))
 	}
 	if c.Ones {
-		say(plain("The coefficient 1 is written."))
+		say(Plain("The coefficient 1 is written."))
 	}
 	if c.Equals {
-		say(plain("An equals sign stands for the arrow where a line balances."))
+		say(Plain("An equals sign stands for the arrow where a line balances."))
 	}
 	switch c.Names.Style {
 	case names.Traditional:
-		say(plain("Names are traditional."))
+		say(Plain("Names are traditional."))
 	case names.Stock:
-		say(plain("Names give the state of each central atom."))
+		say(Plain("Names give the state of each central atom."))
 	case names.Systematic:
-		say(plain("Names are systematic."))
+		say(Plain("Names are systematic."))
 	}
 	if c.Names.Sulph {
-		say(plain("Sulphur is spelled with ph."))
+		say(Plain("Sulphur is spelled with ph."))
 	}
 	return out
 }
