@@ -1,6 +1,7 @@
 package document
 
 import (
+	"errors"
 	"fmt"
 	"slices"
 	"strings"
@@ -20,6 +21,23 @@ type Chemistry struct {
 	Without string           // why there is no cell, a sentence without a full stop
 	Remarks []string         // about species that do not persist in the medium
 	Advice  caution.Advice
+}
+
+// NewChemistry finds what is known of a worked reaction. Where there is no cell it
+// says why; a fault in the conditions is an error.
+func NewChemistry(t energetics.Tables, s *redox.Solution, c energetics.Conditions) (Chemistry, error) {
+	x := Chemistry{Remarks: t.Remarks(s.Equation, s.Medium), Advice: caution.For(s.Equation)}
+	cell, err := t.Work(s, c)
+	var wrong *energetics.ConditionError
+	switch {
+	case errors.As(err, &wrong):
+		return x, err
+	case err != nil:
+		x.Without = strings.TrimSuffix(err.Error(), ".")
+	default:
+		x.Cell = cell
+	}
+	return x, nil
 }
 
 // AddChemistry adds to a worked solution whether it goes, what is seen, and the

@@ -18,6 +18,12 @@ func (f Figure) blocks() []Block {
 	return []Block{Paragraph{Plain(f.Drawn.Description)}, f.table()}
 }
 
+// FigureTable lays out the numbers of a picture, for a page that shows the picture
+// itself.
+func FigureTable(f diagram.Drawn) *Document {
+	return &Document{Blocks: []Block{Paragraph{Plain(f.Description)}, Figure{f}.table()}}
+}
+
 // table returns the numbers of the picture.
 func (f Figure) table() Table {
 	t := f.Drawn.Table
@@ -47,7 +53,7 @@ func (h *htmlWriter) figure(f Figure) {
 	h.figures++
 	var svg bytes.Buffer
 	// Writing to memory cannot fail.
-	_ = drawing.SVG(&svg, f.Drawn.Picture, drawing.Options{Prefix: "figure-" + string(rune('a'+(h.figures-1)%26))})
+	_ = drawing.SVG(&svg, f.Drawn.Picture, drawing.Options{Prefix: "figure-" + string(rune('a'+(h.figures-1)%26)), Bare: h.bare})
 	h.tag("<figure>\n")
 	h.tag(svg.String())
 	h.tag("<figcaption>")

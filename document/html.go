@@ -17,6 +17,17 @@ type HTMLOptions struct {
 	// that holds fragments has HTMLStyle in a style element, once.
 	Fragment bool
 	Level    int // of the heading that is the title, 1 to 6; 0 is 1
+	// BareFigures leaves the style sheet of pictures to the page (drawing.Style).
+	BareFigures bool
+}
+
+// InlineHTML writes a line of prose and formulas as HTML, without an element
+// around it. The error is that of w.
+func InlineHTML(w io.Writer, text Inline) error {
+	h := &htmlWriter{}
+	h.inline(text)
+	_, err := w.Write(h.b)
+	return err
 }
 
 // HTMLStyle is the style sheet that a page carries (CSS). All its rules begin
@@ -37,7 +48,7 @@ const pageStyle = "body{margin:0;background:#fdfcf9}@media (prefers-color-scheme
 // a role on each formula, and the roles that allow one (img, math) are
 // announced each time or passed over.
 func HTML(w io.Writer, d *Document, o HTMLOptions) error {
-	h := &htmlWriter{b: make([]byte, 0, 64<<10), base: min(max(o.Level, 1), 6)}
+	h := &htmlWriter{b: make([]byte, 0, 64<<10), base: min(max(o.Level, 1), 6), bare: o.BareFigures}
 	language := d.Language
 	if language == "" {
 		language = "en"
@@ -89,6 +100,7 @@ func (d *Document) name() string {
 }
 
 type htmlWriter struct {
+	bare bool // figures have no style sheet
 	b    []byte
 	base int // the level of the title's heading
 

@@ -17,23 +17,6 @@ import (
 	"halves/reference"
 )
 
-// chemistry finds what is known of a worked reaction beside its numbers. Where
-// there is no cell it says why; a fault in the conditions is an error.
-func chemistry(t energetics.Tables, s *redox.Solution, c energetics.Conditions) (document.Chemistry, error) {
-	x := document.Chemistry{Remarks: t.Remarks(s.Equation, s.Medium), Advice: caution.For(s.Equation)}
-	cell, err := t.Work(s, c)
-	var wrong *energetics.ConditionError
-	switch {
-	case errors.As(err, &wrong):
-		return x, err
-	case err != nil:
-		x.Without = strings.TrimSuffix(err.Error(), ".")
-	default:
-		x.Cell = cell
-	}
-	return x, nil
-}
-
 // conditionFlags are what a reaction takes place in.
 type conditionFlags struct {
 	ph, celsius string
@@ -149,7 +132,7 @@ func (a *app) cell(cmd *cobra.Command, o *workOptions, k *conditionFlags, args [
 		var sol *redox.Solution
 		if sol, err = redox.Work(question, o.medium, o.conventions); err == nil {
 			var x document.Chemistry
-			if x, err = chemistry(tables, sol, conditions); err == nil && x.Cell == nil {
+			if x, err = document.NewChemistry(tables, sol, conditions); err == nil && x.Cell == nil {
 				_, err = tables.Work(sol, conditions) // the reason, as an error
 			}
 			if err == nil {

@@ -118,7 +118,7 @@ func (a *app) showSolution(o *workOptions, sol *redox.Solution) error {
 		}
 		return a.show(o.display, document.FromSolution(sol))
 	}
-	x, err := chemistry(o.tables, sol, energetics.Conditions{})
+	x, err := document.NewChemistry(o.tables, sol, energetics.Conditions{})
 	if err != nil {
 		return err
 	}

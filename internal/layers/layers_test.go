@@ -25,7 +25,9 @@ redox speech drawing
 energetics caution conventions lesson marking
 question diagram
 document
-paper pdf ooxml qti
+paper pdf ooxml qti course
+store/storetest
+store/sqlite web
 cmd/halves
 `
 
