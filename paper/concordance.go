@@ -18,8 +18,13 @@ func Concordance(s *question.Set, o Options) *document.Document {
 		t.Head = append(t.Head, document.Plain(v.Letter))
 		t.Right = append(t.Right, true)
 	}
-	t.Head = append(t.Head, document.Plain("difficulty"), document.Plain("features"))
-	t.Right = append(t.Right, true, false)
+	t.Head = append(t.Head, document.Plain("difficulty"))
+	t.Right = append(t.Right, true)
+	wide := len(s.Versions) > widestVersions
+	if !wide {
+		t.Head, t.Right = append(t.Head, document.Plain("features")), append(t.Right, false)
+	}
+	var features []document.Inline
 	for slot := 1; slot <= s.Wish.Questions; slot++ {
 		row := []document.Inline{number(slot)}
 		var some *question.Item
@@ -41,14 +46,26 @@ func Concordance(s *question.Set, o Options) *document.Document {
 		if most != least {
 			text += " to " + most.String()
 		}
-		t.Rows = append(t.Rows, append(row, document.Plain(text), document.Plain(join(some.Question.Features.Words()))))
+		what := document.Plain(join(some.Question.Features.Words()))
+		row = append(row, document.Plain(text))
+		if !wide {
+			row = append(row, what)
+		}
+		t.Rows = append(t.Rows, row)
+		features = append(features, document.Join(sentence("Row %d: ", slot), what))
 	}
 	sum := []document.Inline{document.Plain("sum")}
 	for _, v := range s.Versions {
 		sum = append(sum, document.Plain(v.Difficulty().String()))
 	}
-	t.Rows = append(t.Rows, append(sum, nil, nil))
+	for len(sum) < len(t.Head) {
+		sum = append(sum, nil)
+	}
+	t.Rows = append(t.Rows, sum)
 	add(d, t)
+	if wide {
+		add(d, document.Heading{Level: 1, Text: document.Plain("Features"), Keep: true}, document.List{Items: features})
+	}
 	codes := document.Table{Caption: "Check codes", Head: []document.Inline{document.Plain("version"), document.Plain("check code"), document.Plain("marks")}, Right: []bool{false, false, true}}
 	for _, v := range s.Versions {
 		codes.Rows = append(codes.Rows, []document.Inline{document.Plain(v.Letter), document.Plain(v.Code), number(v.Worth())})
@@ -59,7 +76,7 @@ func Concordance(s *question.Set, o Options) *document.Document {
 		add(d, document.Heading{Level: 1, Text: document.Plain("Version " + v.Letter), Keep: true})
 		t := document.Table{Caption: "The questions of version " + v.Letter, Head: []document.Inline{nil, document.Plain("question"), document.Plain("asked")}, Right: []bool{true, false, false}}
 		for _, x := range v.Items {
-			t.Rows = append(t.Rows, []document.Inline{number(x.Number), questionText(x.Question, o), document.Plain(string(x.Ask))})
+			t.Rows = append(t.Rows, []document.Inline{number(x.Number), itemText(&x, o), document.Plain(string(x.Ask))})
 		}
 		add(d, t)
 	}
@@ -81,6 +98,9 @@ func Concordance(s *question.Set, o Options) *document.Document {
 	}
 	return d
 }
+
+// widestVersions is how many versions leave room for the features in the table.
+const widestVersions = 4
 
 // neighbours says what a plan of seats keeps apart.
 func neighbours(versions int) string {

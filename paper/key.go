@@ -19,6 +19,9 @@ func Key(s *question.Set, v *question.Version, o Options) (*document.Document, e
 		title += ", version " + v.Letter
 	}
 	d := newDocument(s, v, title)
+	if o.Student != "" {
+		add(d, document.Paragraph{Text: document.Plain("For " + o.Student)})
+	}
 	add(d, document.Paragraph{Text: sentence("%s, %s in all. The check code stands on the paper too: %s.", sentenceCase(count(len(v.Items), "question")), marks(v.Worth()), v.Code)})
 	for i := range v.Items {
 		x := &v.Items[i]
@@ -90,9 +93,9 @@ func answerOf(x *question.Item, c redox.Conventions) ([]document.Block, error) {
 			out = append(out, document.Paragraph{Text: document.Join(document.Plain(sentenceCase(r.what)), r.x)})
 		}
 	case question.States:
-		t := document.Table{Caption: "The states that change", Head: []document.Inline{document.Plain("element"), document.Plain("before"), document.Plain("after")}, Right: []bool{false, true, true}}
+		t := document.Table{Caption: "The states that change", Head: []document.Inline{document.Plain("element"), document.Plain("before"), document.Plain("in"), document.Plain("after"), document.Plain("in")}, Right: []bool{false, true, false, true, false}}
 		for _, k := range s.Changes {
-			t.Rows = append(t.Rows, []document.Inline{document.Plain(k.Element.Symbol()), document.Prose(c.State(k.From), c), document.Prose(c.State(k.To), c)})
+			t.Rows = append(t.Rows, []document.Inline{document.Plain(k.Element.Symbol()), document.Prose(c.State(k.From), c), speciesList(k.Reactants, c), document.Prose(c.State(k.To), c), speciesList(k.Products, c)})
 		}
 		out = append(out, t)
 	case question.FindError:
@@ -135,8 +138,8 @@ func marked(s *redox.Solution, x *question.Item) []document.Block {
 		return blocks
 	}
 	scheme := q.Scheme()
-	if scheme.OutOf() != x.Worth {
-		return blocks
+	if _, dry := scheme.Worth[marking.StatesStep]; scheme.OutOf() != x.Worth || s.Conventions.By != redox.ByHalves && !dry {
+		return blocks // the steps are those of another way
 	}
 	// The first line of each step earns its marks; those of a step that has no line,
 	// since nothing was to do, go to the line that shows it.
@@ -162,8 +165,13 @@ func marked(s *redox.Solution, x *question.Item) []document.Block {
 	earned := map[int]int{}
 	for step, n := range scheme.Worth {
 		i, ok := lines[step]
-		if !ok && step == marking.EqualizedStep {
-			i, ok = lines[marking.AddedStep]
+		if !ok {
+			switch step {
+			case marking.EqualizedStep:
+				i, ok = lines[marking.AddedStep]
+			case marking.ChangesStep:
+				i, ok = lines[marking.StatesStep]
+			}
 		}
 		if !ok {
 			if i, ok = lines[marking.FinalStep]; !ok {
@@ -218,6 +226,12 @@ func stepOf(e document.Equation, half redox.Role) marking.Step {
 		return marking.AddedStep
 	case redox.Neutralize:
 		return marking.MediumStep
+	case redox.ChangesOfState:
+		return marking.StatesStep
+	case redox.EqualChanges:
+		return marking.EqualizedStep
+	case redox.OtherNumbers:
+		return marking.OthersStep
 	}
 	return ""
 }

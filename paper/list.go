@@ -22,7 +22,7 @@ func List(s *question.Set, o Options) *document.Document {
 		t := document.Table{Caption: "The questions", Head: []document.Inline{nil, document.Plain("question"), document.Plain("asked"), document.Plain("marks"), document.Plain("difficulty"), document.Plain("features")},
 			Right: []bool{true, false, false, true, true, false}, Spare: 5}
 		for _, x := range v.Items {
-			t.Rows = append(t.Rows, []document.Inline{number(x.Number), questionText(x.Question, o), document.Plain(string(x.Ask)), number(x.Worth),
+			t.Rows = append(t.Rows, []document.Inline{number(x.Number), itemText(&x, o), document.Plain(string(x.Ask)), number(x.Worth),
 				document.Plain(x.Question.Difficulty.String()), document.Plain(join(x.Question.Features.Words()))})
 		}
 		add(d, t)
@@ -35,6 +35,16 @@ func List(s *question.Set, o Options) *document.Document {
 		}
 	}
 	return d
+}
+
+// itemText is the question as it is asked: from right to left where it is the
+// reverse that may go or not.
+func itemText(x *question.Item, o Options) document.Inline {
+	e := x.Question.Skeleton()
+	if x.Reversed {
+		e = turned(e)
+	}
+	return document.Join(document.EquationOf(e, o.Conventions), document.MediumPhrase(x.Question.Medium))
 }
 
 func questionText(q *question.Question, o Options) document.Inline {

@@ -60,7 +60,7 @@ func prompt(x *question.Item, c redox.Conventions) (document.Inline, []document.
 			blocks = []document.Block{document.Line(turned(q.Skeleton()), c)}
 		}
 	default:
-		text = document.Plain(lead + "balance by half-reactions.")
+		text = document.Plain(lead + map[redox.Method]string{redox.ByHalves: "balance by half-reactions.", redox.ByStates: "balance by oxidation states.", redox.ByEquations: "balance by one equation for each element and for the charge."}[c.By])
 		if q.Medium == redox.None {
 			text = document.Plain("Balance; every substance is there already.")
 		}
@@ -166,7 +166,7 @@ func choices(x *question.Item, c redox.Conventions, key bool) document.Choices {
 		if key {
 			item.Right = o.Right
 			if o.Shows != "" {
-				item.Note = document.Prose("choosing it shows: "+o.Shows, c)
+				item.Note = document.Join(document.Plain("choosing it shows: "), document.Prose(o.Shows, c))
 			}
 		}
 		out.Items = append(out.Items, item)

@@ -3,6 +3,7 @@ package paper
 import (
 	"cmp"
 	"errors"
+	"fmt"
 	"slices"
 	"strings"
 
@@ -10,7 +11,6 @@ import (
 	"halves/energetics"
 	"halves/question"
 	"halves/redox"
-	"halves/reference"
 )
 
 // mostCouples is how many couples a page of reference holds beside the rules.
@@ -24,23 +24,37 @@ func Reference(s *question.Set, tables energetics.Tables, o Options) (*document.
 	if err != nil {
 		return nil, err
 	}
+	left := max(0, len(all)-mostCouples)
+	all = all[:len(all)-left] // those of the first version first
+	slices.SortStableFunc(all, func(a, b energetics.Potential) int { return cmp.Compare(b.Volts, a.Volts) })
 	if len(all) > 0 {
 		t := document.Table{Caption: "Standard potentials", Head: []document.Inline{document.Plain("half-reaction, as a reduction"), document.Plain("E° in V")}, Right: []bool{false, true}}
 		var sources []string
 		for _, p := range all {
 			t.Rows = append(t.Rows, []document.Inline{document.EquationOf(p.Half, o.Conventions), document.Prose(figure(p), o.Conventions)})
 			for _, key := range p.Sources {
-				if src, ok := reference.SourceOf(key); ok && !slices.Contains(sources, src.Citation) {
-					sources = append(sources, src.Citation)
+				if text := question.Citation(key); !slices.Contains(sources, text) {
+					sources = append(sources, text)
 				}
 			}
 		}
 		add(d, document.Heading{Level: 1, Text: document.Plain("Couples"), Keep: true}, t,
-			document.Note{Text: document.Plain("At 25 °C, 1 mol/L and 1 bar, against the standard hydrogen electrode. Sources: " + strings.Join(sources, "; ") + ".")})
+			document.Note{Text: document.Plain("At 25 °C, 1 mol/L and 1 bar, against the standard hydrogen electrode. Sources: " + strings.Join(sources, "; ") + "." + more(left))})
 	}
 	add(d, document.Heading{Level: 1, Text: document.Plain("Oxidation states"), Keep: true}, document.List{Items: stateRules(o)})
 	add(d, document.Heading{Level: 1, Text: document.Plain("A half, line by line"), Keep: true}, document.List{Items: methodLines(o)})
 	return d, nil
+}
+
+// more says how many couples found no room.
+func more(n int) string {
+	switch n {
+	case 0:
+		return ""
+	case 1:
+		return " One couple more of this set found no room here."
+	}
+	return fmt.Sprintf(" %d couples more of this set found no room here.", n)
 }
 
 // potentials are those of the couples of all questions, each once.
@@ -69,8 +83,6 @@ func potentials(s *question.Set, tables energetics.Tables) ([]energetics.Potenti
 			}
 		}
 	}
-	all = all[:min(len(all), mostCouples)] // those of the first version first
-	slices.SortStableFunc(all, func(a, b energetics.Potential) int { return cmp.Compare(b.Volts, a.Volts) })
 	return all, nil
 }
 

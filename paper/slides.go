@@ -1,6 +1,7 @@
 package paper
 
 import (
+	"fmt"
 	"halves/balance"
 	"halves/chem"
 	"halves/document"
@@ -18,7 +19,7 @@ const mostLines = 5
 // answer. What is said stands in the notes.
 func Slides(s *redox.Solution) *document.Document {
 	d := &document.Document{Title: document.Join(document.EquationOf(s.Skeleton, s.Conventions), document.MediumPhrase(s.Medium))}
-	deck(d, s)
+	deck(d, s, "")
 	return d
 }
 
@@ -30,18 +31,23 @@ func SetSlides(s *question.Set, v *question.Version, o Options) (*document.Docum
 		if err != nil {
 			return nil, err
 		}
-		deck(d, w)
+		deck(d, w, fmt.Sprintf("Question %d. ", v.Items[i].Number))
 	}
 	return d, nil
 }
 
-func deck(d *document.Document, s *redox.Solution) {
+// deck adds the slides of a solution; before stands before each title.
+func deck(d *document.Document, s *redox.Solution, before string) {
 	c := s.Conventions
 	track := lesson.NewTrack(s, lesson.Full)
 	var lines []document.Block // of the part that is on the slide
 	part := -2
 	for _, cue := range track.Cues {
-		slide := document.Slide{Title: document.Plain(cue.Heading)}
+		title := cue.Heading
+		if cue.Step < 0 {
+			title = map[string]string{"Opening": "The question", "Close": "The answer"}[cue.Heading]
+		}
+		slide := document.Slide{Title: document.Plain(before + title)}
 		for _, say := range cue.Say {
 			slide.Notes = append(slide.Notes, document.Plain(say))
 		}
@@ -116,13 +122,22 @@ func opening(s *redox.Solution) string {
 	return "Balance; every substance is there already."
 }
 
-// finished are the balanced halves, from which the whole is put together.
+// finished are the balanced halves as often as they are taken, from which the
+// whole is put together.
 func finished(s *redox.Solution) []document.Block {
 	var out []document.Block
 	for _, h := range s.Halves {
-		if len(h.Equation.Left) > 0 {
-			out = append(out, document.Line(h.Equation, s.Conventions))
+		if len(h.Equation.Left) == 0 {
+			continue
 		}
+		times := func(terms []chem.Term) []chem.Term {
+			all := slices.Clone(terms)
+			for i := range all {
+				all[i].Coefficient = all[i].Coefficient.Mul(chem.Whole(max(h.Multiplier, 1)))
+			}
+			return all
+		}
+		out = append(out, document.Line(chem.Equation{Left: times(h.Equation.Left), Right: times(h.Equation.Right)}, s.Conventions))
 	}
 	return out
 }

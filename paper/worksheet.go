@@ -104,6 +104,9 @@ func space(x *question.Item, i, n int, o Options) ([]document.Block, error) {
 	half := -2
 	for k, st := range steps {
 		part := st.Half
+		if len(s.Halves) == 0 || o.Conventions.By != redox.ByHalves {
+			part = -2 // it is not parted
+		}
 		if st.Rule == redox.Equalize {
 			part = -1 // it belongs to the whole
 		}

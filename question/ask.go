@@ -1,6 +1,9 @@
 package question
 
-import "strings"
+import (
+	"slices"
+	"strings"
+)
 
 // An Ask is what is asked of a question.
 type Ask string
@@ -19,6 +22,20 @@ const (
 
 // Asks lists them.
 var Asks = []Ask{Balance, Split, Agents, States, Complete, FindError, Electrons, WillItGo}
+
+// askWords say them to a teacher, by their order.
+var askWords = []string{
+	"balance the equation", "write the two half-reactions", "name what is oxidized and what is reduced", "give the oxidation states",
+	"complete and balance", "find the first wrong line", "count the electrons", "say whether it goes",
+}
+
+// Words says what is asked: "balance the equation".
+func (a Ask) Words() string {
+	if i := slices.Index(Asks, a); i >= 0 {
+		return askWords[i]
+	}
+	return string(a)
+}
 
 func askNames() []string { return texts(Asks) }
 

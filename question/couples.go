@@ -8,7 +8,6 @@ import (
 	"halves/caution"
 	"halves/chem"
 	"halves/energetics"
-	"halves/oxidation"
 	"halves/redox"
 	"halves/reference"
 )
@@ -42,6 +41,7 @@ type side struct {
 	couple            *reference.Couple
 	oxidized, reduced []*chem.Species // what stands in a skeleton
 	hindered          bool            // slow in practice, in one direction or both
+	slowly            [2]bool         // as a reduction, and as an oxidation
 	familiar          bool            // of the textbook's table or twice in the library, and a first course meets all its species
 }
 
@@ -65,6 +65,12 @@ func (p *Pool) sidesIn(m redox.Medium) sides {
 			continue
 		}
 		s := side{couple: c, oxidized: mains(c.Half.Left), reduced: mains(c.Half.Right), hindered: c.Slow != ""}
+		if slices.ContainsFunc(c.Half.Species(), isFragment) {
+			continue
+		}
+		for _, h := range c.Hindrances {
+			s.slowly[0], s.slowly[1] = s.slowly[0] || h.Reduction, s.slowly[1] || h.Oxidation
+		}
 		key := coupleKey(s.oxidized, s.reduced)
 		if seen[key] {
 			continue
@@ -178,7 +184,8 @@ func (p *Pool) make(k pair) *Question {
 	s := p.sides(k.medium)
 	red, ox := s[k.r], s[k.o]
 	left, right := union(red.oxidized, ox.reduced), union(red.reduced, ox.oxidized)
-	if meet(left, right) || clash(union(left, right)) || p.besides(red, ox, s, k.medium) {
+	sc := scene{red, ox, left, right, k.medium}
+	if meet(left, right) || clash(union(left, right)) || otherwise(left, right, k.medium) || unusual(sc) || besides(sc, s) {
 		return nil
 	}
 	text := formulas(left) + " -> " + formulas(right)
@@ -192,8 +199,8 @@ func (p *Pool) make(k pair) *Question {
 	}
 	q.Couples = []string{red.couple.ID, ox.couple.ID}
 	q.pair = [2]*reference.Couple{red.couple, ox.couple}
-	q.Source = citation(red.couple.Source)
-	if t := citation(ox.couple.Source); t != q.Source {
+	q.Source = Citation(red.couple.Source)
+	if t := Citation(ox.couple.Source); t != q.Source {
 		q.Source += "; " + t
 	}
 	cell, err := p.tables.Work(w, energetics.Conditions{})
@@ -217,12 +224,27 @@ func (p *Pool) make(k pair) *Question {
 	return q
 }
 
-// citation says where a potential comes from.
-func citation(key string) string {
-	if s, ok := reference.SourceOf(key); ok {
-		return s.Citation
+// Citation says where a potential comes from, as it is printed beside a question:
+// the work and the table, without the state of the text that was read.
+func Citation(key string) string {
+	s, ok := reference.SourceOf(key)
+	if !ok {
+		return key
 	}
-	return key
+	if s.Key == "derived" {
+		return "computed from free energies of formation"
+	}
+	short, _, _ := strings.Cut(s.Citation, ", module ")
+	return short
+}
+
+// isFragment reports a species of hydrogen and oxygen alone with an odd number of
+// electrons: a free atom or a radical, which no class has in a bottle.
+func isFragment(s *chem.Species) bool {
+	if s.IsElectron() || s.Same(chem.Hydron) || !s.Composition().Only(chem.O, chem.H) {
+		return false
+	}
+	return (8*s.Atoms(chem.O)+s.Atoms(chem.H)-s.Charge())%2 != 0
 }
 
 func union(a, b []*chem.Species) []*chem.Species {
@@ -241,102 +263,6 @@ func formulas(all []*chem.Species) string {
 		out[i] = s.String()
 	}
 	return strings.Join(out, " + ")
-}
-
-// further is the potential, in volts, from which a reaction beside the one that
-// is asked for counts.
-const further = 0.1
-
-// besides reports whether something else happens among what is there, by the
-// potentials of couples that are not slow: water is attacked; a ligand is
-// oxidized or reduced in place of what it binds; what forms goes further; the
-// products react with each other; or an element or a simple ion disproportionates.
-func (p *Pool) besides(red, ox side, all sides, m redox.Medium) bool {
-	up, down := red.couple.Volts, ox.couple.Volts
-	// Water's own window, widened by the usual overpotentials (see the column
-	// slow_way of the couples of oxygen and hydrogen).
-	window := [2]float64{0, 1.229}
-	if m == redox.Basic {
-		window = [2]float64{-0.828, 0.401}
-	}
-	if !ofWater(red) && up > window[1]+0.6 || !ofWater(ox) && down < window[0]-0.3 {
-		return true
-	}
-	both := meet(red.oxidized, ox.reduced)
-	products := union(red.reduced, ox.oxidized)
-	for _, x := range all {
-		if x.hindered || x.couple == red.couple || x.couple == ox.couple {
-			continue
-		}
-		v := x.couple.Volts
-		switch {
-		case len(ox.reduced) > 1 && isPart(x.reduced, ox.reduced) && !changes(ox.couple, x.reduced[0]) && up-v > further,
-			len(red.oxidized) > 1 && isPart(x.oxidized, red.oxidized) && !changes(red.couple, x.oxidized[0]) && v-down > further:
-			return true
-		case simple(x.reduced) && slices.ContainsFunc(ox.oxidized, func(s *chem.Species) bool { return x.reduced[0].Same(s) && s.Charge() > 0 }) && up-v > further,
-			simple(x.oxidized) && slices.ContainsFunc(red.reduced, func(s *chem.Species) bool { return x.oxidized[0].Same(s) && s.Charge() > 0 }) && v-down > further:
-			return true
-		}
-		if !within(x.oxidized, products) && !(simple(x.oxidized) && within(x.oxidized, union(red.oxidized, ox.reduced))) {
-			continue
-		}
-		for _, y := range all {
-			if y.hindered || y.couple == x.couple || v-y.couple.Volts <= further {
-				continue
-			}
-			alone := simple(x.oxidized) && len(y.reduced) == 1 && y.reduced[0].Same(x.oxidized[0])
-			switch {
-			case alone && !(both && meet(x.oxidized, red.oxidized)):
-				return true // it disproportionates
-			case !meet(x.oxidized, y.reduced) && within(x.oxidized, products) && within(y.reduced, products):
-				return true
-			}
-		}
-	}
-	return false
-}
-
-// within reports whether all of some are among the others.
-func within(some, all []*chem.Species) bool {
-	return !slices.ContainsFunc(some, func(s *chem.Species) bool { return !slices.ContainsFunc(all, s.Same) })
-}
-
-// isPart reports whether one species is some of several.
-func isPart(one, several []*chem.Species) bool {
-	return len(one) == 1 && !isWater(one[0]) && slices.ContainsFunc(several, one[0].Same)
-}
-
-// changes reports whether a species of a couple holds an element whose state the
-// couple changes: the species is no ligand there.
-func changes(c *reference.Couple, s *chem.Species) bool {
-	for _, x := range s.Composition() {
-		if x.Element == chem.O || x.Element == chem.H {
-			continue
-		}
-		total := chem.Whole(0)
-		for side, t := range c.Half.Terms {
-			states, _ := oxidation.States(t.Species)
-			i := slices.IndexFunc(states, func(st oxidation.State) bool { return st.Element == x.Element })
-			if i >= 0 {
-				total = total.Add(states[i].Total().Mul(t.Coefficient).Mul(chem.Whole(side)))
-			}
-		}
-		if total.Sign() != 0 {
-			return true
-		}
-	}
-	return false
-}
-
-// ofWater reports a couple of oxygen or hydrogen with water.
-func ofWater(s side) bool {
-	return slices.ContainsFunc(s.oxidized, isWater) || slices.ContainsFunc(s.reduced, isWater)
-}
-
-// simple reports whether one species of one element stands alone: an element or a
-// simple ion, whose electrons are exchanged fast (common practice, no source).
-func simple(all []*chem.Species) bool {
-	return len(all) == 1 && len(all[0].Composition()) == 1 && !isWater(all[0])
 }
 
 // clash reports whether two of the species of a question, before and after, make

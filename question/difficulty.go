@@ -140,7 +140,7 @@ func gradeHalves(s *redox.Solution, add func(Features, Tenths)) {
 	if s.Electrons == nil {
 		add(0, perOpen)
 	}
-	both := slices.ContainsFunc(s.Oxidized, func(x *chem.Species) bool { return slices.ContainsFunc(s.Reduced, x.Same) })
+	both := disproportionates(s)
 	if both {
 		add(Disproportionation, perDispro)
 	}
@@ -148,6 +148,18 @@ func gradeHalves(s *redox.Solution, add func(Features, Tenths)) {
 		slices.ContainsFunc(s.Changes[0].Products, func(x *chem.Species) bool { return slices.ContainsFunc(s.Changes[1].Products, x.Same) }) {
 		add(Comproportionation, perCompro)
 	}
+}
+
+// disproportionates reports whether one element of one species goes both up and
+// down.
+func disproportionates(s *redox.Solution) bool {
+	return slices.ContainsFunc(s.Changes, func(up redox.Change) bool {
+		return up.Electrons().Sign() > 0 && slices.ContainsFunc(s.Changes, func(down redox.Change) bool {
+			return down.Electrons().Sign() < 0 && down.Element == up.Element && slices.ContainsFunc(up.Reactants, func(x *chem.Species) bool {
+				return slices.ContainsFunc(down.Reactants, x.Same)
+			})
+		})
+	})
 }
 
 // gradeSpecies adds what the species ask.

@@ -83,7 +83,8 @@ var worths = map[Ask]int{Split: 4, Agents: 2, States: 2, FindError: 2, Electrons
 // slipOf takes one of the usual slips of a question, that of a rare kind as likely
 // as that of a frequent one.
 func slipOf(m *marking.Question, rng *rand.Rand) *marking.Route {
-	all := m.Routes()
+	// What is only not in lowest terms may be so from an earlier line on.
+	all := slices.DeleteFunc(m.Routes(), func(r marking.Route) bool { return r.Kind == marking.NotLowest })
 	if len(all) == 0 {
 		return nil
 	}
@@ -141,6 +142,9 @@ func Spoken(o Option, c redox.Conventions) string {
 // kind. An answer that only has a common factor is left out: it balances.
 func equations(q *Question, m *marking.Question) []Option {
 	right := q.Answer()
+	if alike(right, q.skeleton) {
+		return nil // the question would show it
+	}
 	out := []Option{{Text: right.String(), Runs: right.Runs(chem.Style{}), Right: true}}
 	seen := []chem.Equation{right}
 	var kinds []marking.Kind
@@ -164,20 +168,22 @@ func equations(q *Question, m *marking.Question) []Option {
 // inOrder writes the terms of an equation in the order of another, so that no
 // order tells which is right.
 func inOrder(e, like chem.Equation) chem.Equation {
-	place := func(s *chem.Species) int {
-		for i, x := range like.Species() {
-			if x.Same(s) {
+	side := func(terms, like []chem.Term) []chem.Term {
+		place := func(s *chem.Species) int {
+			i := slices.IndexFunc(like, func(t chem.Term) bool { return t.Species.Same(s) })
+			switch {
+			case i >= 0:
 				return i
+			case isWater(s): // as an answer has it: behind the others
+				return len(like) + 1
 			}
+			return len(like)
 		}
-		return len(like.Species())
-	}
-	side := func(terms []chem.Term) []chem.Term {
 		out := slices.Clone(terms)
 		slices.SortStableFunc(out, func(a, b chem.Term) int { return place(a.Species) - place(b.Species) })
 		return out
 	}
-	return chem.Equation{Left: side(e.Left), Right: side(e.Right)}
+	return chem.Equation{Left: side(e.Left, like.Left), Right: side(e.Right, like.Right)}
 }
 
 // wrongEquation reads a line and proves it wrong: atoms or charge are not
@@ -233,8 +239,12 @@ func numbers(s *redox.Solution) []Option {
 		}
 	}
 	add(2*n, marking.SumSlip, "those lost and those gained added up")
-	add(n+1, marking.ElectronCount, "a charge counted wrong by one")
-	add(n-1, marking.ElectronCount, "a charge counted wrong by one")
+	add(n+1, marking.ElectronCount, "a charge counted wrong: one electron too many")
+	add(n-1, marking.ElectronCount, "a charge counted wrong: one electron too few")
+	if n%2 == 0 {
+		add(n/2, marking.ElectronCount, "half of them: one of two atoms left out")
+	}
+	add(3*n, marking.SumSlip, "the electrons multiplied once more than needed")
 	return out
 }
 
@@ -278,22 +288,58 @@ func reagents(s *redox.Solution) []Option {
 }
 
 // pick keeps the right option with as many others as are wanted, in a random
-// order; nil where there are fewer than two others.
+// order; nil where there are fewer than two others. Numbers stand in their order,
+// and the place of the right one is chosen first, so that it tells nothing.
 func pick(all []Option, n int, rng *rand.Rand) []Option {
 	if len(all) < 3 {
 		return nil
 	}
-	right, others := all[:1], slices.Clone(all[1:])
+	right, others := all[0], slices.Clone(all[1:])
 	rng.Shuffle(len(others), func(i, j int) { others[i], others[j] = others[j], others[i] })
-	out := append(slices.Clone(right), others[:min(max(n, 3)-1, len(others))]...)
-	if numeric(out) {
-		slices.SortFunc(out, func(a, b Option) int {
-			return cmp.Or(cmp.Compare(len(a.Text), len(b.Text)), cmp.Compare(a.Text, b.Text))
-		})
+	n = min(max(n, 3), len(all))
+	if !numeric(all) {
+		out := append([]Option{right}, others[:n-1]...)
+		rng.Shuffle(len(out), func(i, j int) { out[i], out[j] = out[j], out[i] })
 		return out
 	}
-	rng.Shuffle(len(out), func(i, j int) { out[i], out[j] = out[j], out[i] })
+	var below, above []Option
+	for _, o := range others {
+		if byNumber(o, right) < 0 {
+			below = append(below, o)
+		} else {
+			above = append(above, o)
+		}
+	}
+	least, most := max(0, n-1-len(above)), min(len(below), n-1)
+	k := least + rng.IntN(most-least+1)
+	out := append([]Option{right}, below[:k]...)
+	out = append(out, above[:n-1-k]...)
+	slices.SortFunc(out, byNumber)
 	return out
+}
+
+func byNumber(a, b Option) int {
+	return cmp.Or(cmp.Compare(len(a.Text), len(b.Text)), cmp.Compare(a.Text, b.Text))
+}
+
+// alikeOptions gives the items of one slot as many options each: those that have
+// more lose some, none loses the right one.
+func alikeOptions(items []Item, rng *rand.Rand) {
+	least := len(items[0].Options)
+	for _, x := range items {
+		least = min(least, len(x.Options))
+	}
+	for i := range items {
+		for len(items[i].Options) > least {
+			k := rng.IntN(len(items[i].Options))
+			if least == 0 || !items[i].Options[k].Right {
+				items[i].Options = slices.Delete(items[i].Options, k, k+1)
+			}
+		}
+		if least == 0 {
+			items[i].Options = nil
+		}
+	}
 }
 
 func numeric(all []Option) bool {

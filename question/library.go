@@ -76,10 +76,37 @@ func Library() []*Question { return library().questions }
 type worked struct {
 	questions []*Question
 	couples   map[string]int // how many have it as a half; see coupleKey
+	// becomes tells of a reagent, in a medium and a role, which couples it is in, and
+	// how often.
+	becomes map[use]map[string]int
+}
+
+// A use is a reagent that is reduced or oxidized in a medium.
+type use struct {
+	medium  redox.Medium
+	role    redox.Role
+	reagent string // key
+}
+
+// usual reports whether the library has a reagent become what a couple says, or
+// meets it too seldom to know.
+func (w worked) usual(m redox.Medium, role redox.Role, reagents []*chem.Species, couple string) bool {
+	const often = 3
+	for _, s := range reagents {
+		all := w.becomes[use{m, role, s.Key()}]
+		n := 0
+		for _, k := range all {
+			n += k
+		}
+		if n >= often && all[couple] == 0 {
+			return false
+		}
+	}
+	return true
 }
 
 var library = sync.OnceValue(func() worked {
-	out := worked{couples: map[string]int{}}
+	out := worked{couples: map[string]int{}, becomes: map[use]map[string]int{}}
 	for _, r := range libraryRows() {
 		s, err := redox.Work(r.text, r.medium, redox.Conventions{})
 		var q *Question
@@ -93,10 +120,19 @@ var library = sync.OnceValue(func() worked {
 		out.questions = append(out.questions, q)
 		for _, h := range s.Halves {
 			left, right := mains(h.Skeleton.Left), mains(h.Skeleton.Right)
+			reagents := left
 			if h.Role == redox.Oxidation {
 				left, right = right, left
 			}
-			out.couples[coupleKey(left, right)]++
+			key := coupleKey(left, right)
+			out.couples[key]++
+			if len(reagents) == 1 { // of several, which is the reagent is not told
+				u := use{s.Medium, h.Role, reagents[0].Key()}
+				if out.becomes[u] == nil {
+					out.becomes[u] = map[string]int{}
+				}
+				out.becomes[u][key]++
+			}
 		}
 	}
 	return out

@@ -7,6 +7,7 @@ import (
 	"strings"
 	"unicode/utf8"
 
+	"halves/chem"
 	"halves/redox"
 )
 
@@ -31,20 +32,27 @@ func ReadOwn(name string, text []byte) (all []*Question, faults []*FileError) {
 			continue
 		}
 		fault := func(msg, hint string, err error) {
-			faults = append(faults, &FileError{Line: i + 1, Column: 1, Msg: msg, Tip: hint, Err: err})
+			e := &FileError{Line: i + 1, Column: 1, Msg: msg, Tip: hint, Err: err}
+			var syntax *chem.SyntaxError
+			if errors.As(err, &syntax) {
+				e.Column, e.Msg = utf8.RuneCountInString(l[:min(syntax.Offset, len(l))])+1, syntax.Msg
+			}
+			faults = append(faults, e)
 		}
-		q, err := New(fmt.Sprintf("%s:%d", name, i+1), l, redox.Unstated)
+		q, err := Own(fmt.Sprintf("%s:%d", name, i+1), l, redox.Unstated)
 		if err != nil {
 			hint := ""
 			var hinted interface{ Hint() string }
 			if errors.As(err, &hinted) {
 				hint = hinted.Hint()
 			}
+			var medium *redox.MediumNeededError
+			if errors.As(err, &medium) {
+				hint = "write it behind the question: , in acid"
+			}
 			fault(err.Error(), hint, err)
 			continue
 		}
-		// The medium is kept apart from the skeleton.
-		q.Text, q.Source = q.skeleton.String(), "own question"
 		if before, twice := lines[q.key()]; twice {
 			fault(fmt.Sprintf("this is the question of line %d again", before), "keep one of the two", nil)
 			continue
@@ -53,6 +61,20 @@ func ReadOwn(name string, text []byte) (all []*Question, faults []*FileError) {
 		all = append(all, q)
 	}
 	return all, faults
+}
+
+// OwnSource is the source of questions of one's own.
+const OwnSource = "own question"
+
+// Own makes a question of a line that someone typed, which may say its medium. The
+// medium is kept apart from the skeleton. The errors are those of New.
+func Own(id, line string, m redox.Medium) (*Question, error) {
+	q, err := New(id, line, m)
+	if err != nil {
+		return nil, err
+	}
+	q.Text, q.Source = q.skeleton.String(), OwnSource
+	return q, nil
 }
 
 // key is the same for questions that are trivially the same.

@@ -90,8 +90,10 @@ func isWater(s *chem.Species) bool {
 // can reports whether something can be asked of a question.
 func (q *Question) can(a Ask) bool {
 	switch a {
-	case Split, FindError:
+	case Split:
 		return q.parts
+	case FindError:
+		return q.parts && !q.Features.Has(Spectators) // the slips are those of the ions
 	case Agents, States:
 		return q.agents
 	case Electrons:

@@ -2,6 +2,7 @@ package question
 
 import (
 	"crypto/sha256"
+	"errors"
 	"fmt"
 	"halves/redox"
 	"slices"
@@ -47,11 +48,14 @@ type ShortError struct {
 	Asked, Found int      // questions
 	Versions     int      // asked for
 	Missing      Features // that no question has under the other wishes
+	Few          bool     // so few questions cannot have all of Missing
 	Conflict     *ConflictError
 }
 
 func (e *ShortError) Error() string {
 	switch {
+	case e.Few:
+		return fmt.Sprintf("%d question%s cannot have all the features that are wished for; left out would be: %s", e.Asked, plural(e.Asked), strings.Join(e.Missing.Words(), ", "))
 	case e.Conflict != nil:
 		return e.Conflict.Error()
 	case e.Missing != 0 && e.Found > 0:
@@ -75,12 +79,16 @@ func (e *ShortError) Unwrap() error {
 // Hint says what is nearest.
 func (e *ShortError) Hint() string {
 	switch {
+	case e.Few:
+		return "ask for more questions, or for fewer features"
 	case e.Conflict != nil:
 		return e.Conflict.Hint()
 	case e.Missing != 0 && e.Found > 0:
 		return "leave that feature out, or widen the media, the difficulty or the species: species: any"
-	case e.Found == 0:
+	case e.Found == 0 && e.Versions > 1:
 		return "widen the media, the difficulty or the species (species: any), or ask for fewer versions"
+	case e.Found == 0:
+		return "widen the media, the difficulty or the species: species: any"
 	case e.Versions > 1:
 		return fmt.Sprintf("ask for %d, or for fewer versions, or widen the species: species: any", e.Found)
 	}
@@ -94,7 +102,8 @@ func Make(w Wish, pool *Pool, own []*Question) (*Set, error) {
 		return nil, err
 	}
 	s, failed, err := grant(w, pool, own)
-	if failed != nil {
+	var short *ShortError
+	if failed != nil && errors.As(err, &short) && !short.Few {
 		return nil, failed.short()
 	}
 	return s, err
@@ -114,6 +123,14 @@ func grant(w Wish, pool *Pool, own []*Question) (s *Set, failed *draw, err error
 			return nil, d, &ShortError{Asked: w.Questions, Found: len(d.slots), Versions: w.Versions}
 		}
 		chosen, notes := d.choose()
+		var have Features
+		for _, slot := range chosen {
+			have |= slot[0].Features
+		}
+		if missing := w.Want &^ have; missing != 0 {
+			d.slots = chosen
+			return nil, d, &ShortError{Asked: w.Questions, Found: len(chosen), Versions: w.Versions, Missing: missing, Few: true}
+		}
 		dealt, equal := deal(chosen, w.Versions)
 		if !equal {
 			continue
@@ -143,7 +160,7 @@ func (d *draw) conflict() *ConflictError {
 	open := *d
 	open.wish = NewWish()
 	open.wish.Media = redox.Media
-	open.wish.Species, open.wish.From, open.wish.Slow, open.wish.Margin = d.wish.Species, d.wish.From, d.wish.Slow, d.wish.Margin
+	open.wish.Species, open.wish.Slow, open.wish.Margin = d.wish.Species, d.wish.Slow, d.wish.Margin
 	open.wish.Ask = Asks
 	var all []*Question
 	for _, c := range open.candidates() {
@@ -198,6 +215,12 @@ func (d *draw) lines() []line {
 	if w.Couples != nil {
 		add("couples: "+strings.Join(texts(w.Couples), ", "), func(q *Question) bool { return q.holds(w.Couples) })
 	}
+	switch w.From {
+	case FromCouples:
+		add("from: couples", func(q *Question) bool { return q.Couples != nil })
+	case FromLibrary:
+		add("from: library", func(q *Question) bool { return q.Couples == nil })
+	}
 	add("ask: "+strings.Join(texts(w.Ask), ", "), func(q *Question) bool {
 		return slices.ContainsFunc(w.Ask, func(a Ask) bool { return q.can(a) })
 	})
@@ -215,12 +238,17 @@ func (s *Set) fill(slots [][]*Question, d *draw) error {
 	for i, slot := range slots {
 		a := askOf(slot, w.Ask, i)
 		reversed := a == WillItGo && d.rng.IntN(2) == 1
+		items := make([]Item, len(slot))
 		for v, q := range slot {
 			x, err := newItem(q, a, w, reversed, d.rng)
 			if err != nil {
 				return err
 			}
 			x.Slot = i + 1
+			items[v] = x
+		}
+		alikeOptions(items, d.rng)
+		for v, x := range items {
 			s.Versions[v].Items = append(s.Versions[v].Items, x)
 		}
 	}
@@ -232,17 +260,58 @@ func (s *Set) fill(slots [][]*Question, d *draw) error {
 		if v > 0 && w.Shuffle {
 			d.rng.Shuffle(len(items), func(i, j int) { items[i], items[j] = items[j], items[i] })
 		}
+	}
+	s.Recount()
+	return nil
+}
+
+// Recount numbers the questions of each version, and the slots by the order of
+// version A; it counts questions, versions and the check codes. A set that was
+// changed is counted again before it is kept.
+func (s *Set) Recount() {
+	s.Wish.Versions = len(s.Versions)
+	slots := map[int]int{} // from what they were to what they are
+	for v := range s.Versions {
+		items := s.Versions[v].Items
+		if v == 0 {
+			s.Wish.Questions = len(items)
+		}
+		taken := map[int]bool{} // slots of this version
 		for i := range items {
 			items[i].Number = i + 1
+			if v == 0 {
+				slots[items[i].Slot] = i + 1
+				items[i].Slot = i + 1
+				continue
+			}
+			k := slots[items[i].Slot]
+			for n := 1; k == 0 || taken[k]; n++ {
+				k = n // a slot that version A does not have, or that stands here twice
+			}
+			taken[k] = true
+			items[i].Slot = k
 		}
-		s.Versions[v].Code = code(s.Versions[v].text()) + "-" + s.Versions[v].Letter
 	}
+	s.recode()
+}
+
+// recode counts the check codes.
+func (s *Set) recode() {
 	var all strings.Builder
-	for _, v := range s.Versions {
-		all.WriteString(v.text())
+	for v := range s.Versions {
+		text := s.Versions[v].text()
+		s.Versions[v].Code = code(text) + "-" + s.Versions[v].Letter
+		all.WriteString(text)
 	}
 	s.Code = code(all.String())
-	return nil
+}
+
+// plural is "s" for more than one.
+func plural(n int) string {
+	if n == 1 {
+		return ""
+	}
+	return "s"
 }
 
 // deal gives each question of a slot to a version, so that the sums of the
@@ -322,7 +391,10 @@ func askOf(slot []*Question, asks []Ask, turn int) Ask {
 func (v Version) text() string {
 	var b strings.Builder
 	for _, x := range v.Items {
-		fmt.Fprintf(&b, "%s %d %s %s %s %d", v.Letter, x.Number, x.Question.Text, x.Question.Medium, x.Ask, x.Worth)
+		fmt.Fprintf(&b, "%s %d %s %s %s %d %v %v", v.Letter, x.Number, x.Question.Text, x.Question.Medium, x.Ask, x.Worth, x.Reversed, x.Question.Couples)
+		if x.Working != nil {
+			fmt.Fprintf(&b, " %q", x.Working.Lines)
+		}
 		for _, o := range x.Options {
 			fmt.Fprintf(&b, " | %s", o.Text)
 		}

@@ -189,7 +189,7 @@ func TestSameSeed(t *testing.T) {
 	for _, test := range []struct {
 		seed uint64
 		code string
-	}{{1, "47NDC"}, {2, "G2PNM"}} {
+	}{{1, "8LGB3"}, {2, "XHUUN"}} {
 		w := NewWish()
 		w.Seed, w.Versions, w.Choices = test.seed, 2, 4
 		w.Ask = []Ask{Balance, Electrons, Agents, FindError}
@@ -400,7 +400,11 @@ func TestRefused(t *testing.T) {
 		{"want: [water]\navoid: [water]", `"want: water" and "avoid: water" cannot both be met`},
 		{"media: [acidic]\nwant: [base]", `"want: base" and "media: acidic" cannot both be met`},
 		{"rows: 3", "a plan of seats needs both"},
-		{"difficulty: 9-10\nfrom: couples\nquestions: 50", "no question meets these wishes"},
+		{"want: [unfamiliar]", "what is taught is familiar"},
+		{"choices: 2", "3 answers or more"},
+		{"from: couples\nmedia: [neutral]", `"media: neutral" and "from: couples" cannot both be met`},
+		{"want: [organic, disproportionation, comproportionation, complex]\nquestions: 1", "1 question cannot have all the features"},
+		{"difficulty: 9-10\nfrom: couples\nquestions: 50", "cannot both be met: no question meets both"},
 		{"want: [organic]\nonly: [\"MnO4^-\", \"Mn^2+\", \"Fe^2+\", \"Fe^3+\"]", `cannot both be met: no question meets both`},
 		{"difficulty: 6-7\nfrom: couples\nquestions: 50", "50 questions were asked for, and "},
 		{"couples: [\"XeF2\"]\nspecies: taught\nfrom: couples", "meets"},

@@ -196,7 +196,7 @@ func jsonFault(err error) string {
 	var kind *json.UnmarshalTypeError
 	switch {
 	case errors.As(err, &kind):
-		return fmt.Sprintf("%s cannot be a %s", kind.Field, kind.Value)
+		return fmt.Sprintf("%s has a value of the wrong kind (%s)", kind.Field, kind.Value)
 	case errors.Is(err, io.EOF), errors.Is(err, io.ErrUnexpectedEOF):
 		return "the file ends too early"
 	}
@@ -242,6 +242,9 @@ func (x itemJSON) item(known map[string]*reference.Couple) (Item, error) {
 	}
 	q.Source, q.Note = x.Source, x.Note
 	if len(x.Couples) == 2 && known[x.Couples[0]] != nil && known[x.Couples[1]] != nil {
+		if !ofPair(q, known[x.Couples[0]], known[x.Couples[1]]) {
+			return Item{}, errors.New("its couples are not those of the question")
+		}
 		q.Couples = x.Couples
 		q.pair = [2]*reference.Couple{known[x.Couples[0]], known[x.Couples[1]]}
 		q.volts = q.pair[0].Volts - q.pair[1].Volts
@@ -268,8 +271,11 @@ func (x itemJSON) item(known map[string]*reference.Couple) (Item, error) {
 		}
 		out.Options = append(out.Options, option)
 	}
-	if x.Options != nil && right != 1 {
-		return out, fmt.Errorf("%d of its options are right; there must be one", right)
+	if err := checkOptions(out.Options, right); err != nil {
+		return out, err
+	}
+	if a == FindError && x.Working == nil {
+		return out, errors.New("it has no working with a slip")
 	}
 	if x.Working != nil {
 		s, err := q.Work(redox.Conventions{})
@@ -287,6 +293,39 @@ func (x itemJSON) item(known map[string]*reference.Couple) (Item, error) {
 		out.Working = &marking.Route{Kind: r.Kind, Line: r.FirstSlip, Lines: x.Working.Lines, Answer: x.Working.Lines[len(x.Working.Lines)-1]}
 	}
 	return out, nil
+}
+
+// checkOptions refuses options that are too few or not told apart.
+func checkOptions(all []Option, right int) error {
+	if len(all) == 0 {
+		return nil
+	}
+	if right != 1 {
+		return fmt.Errorf("%d of its options are right; there must be one", right)
+	}
+	if len(all) < 3 || len(all) > MostChoices {
+		return fmt.Errorf("it has %d options; there must be 3 to %d", len(all), MostChoices)
+	}
+	for i, o := range all {
+		if slices.ContainsFunc(all[:i], func(p Option) bool { return p.Text == o.Text }) {
+			return fmt.Errorf("the option %q stands twice", o.Text)
+		}
+	}
+	return nil
+}
+
+// ofPair reports whether a question is made of two couples.
+func ofPair(q *Question, red, ox *reference.Couple) bool {
+	var all []string
+	for _, terms := range [][]chem.Term{red.Half.Left, red.Half.Right, ox.Half.Left, ox.Half.Right} {
+		for _, s := range mains(terms) {
+			if !isWater(s) {
+				all = append(all, s.Key())
+			}
+		}
+	}
+	return !slices.ContainsFunc(all, func(k string) bool { return !slices.Contains(q.species, k) }) &&
+		!slices.ContainsFunc(q.species, func(k string) bool { return !slices.Contains(all, k) })
 }
 
 // option proves an option again: the right one is the answer, the others are not.

@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"unicode"
 
 	"halves/chem"
 	"halves/redox"
@@ -122,7 +123,7 @@ var keys = []Key{
 			return err
 		},
 		get: func(w *Wish) []string { return texts(w.Ask) }},
-	number("choices", "answers to choose from, for multiple choice; 0 for none", 0, MostChoices, func(w *Wish) *int { return &w.Choices }),
+	number("choices", "answers to choose from, 3 to 6, for multiple choice; 0 for none", 0, MostChoices, func(w *Wish) *int { return &w.Choices }),
 	number("worth", "marks of each question; 0 for the usual ones", 0, 100, func(w *Wish) *int { return &w.Worth }),
 	{Name: "media", Help: "acidic, basic, neutral, none", List: true,
 		set: func(w *Wish, values []string) error {
@@ -145,8 +146,8 @@ var keys = []Key{
 			if !found {
 				most = least
 			}
-			a, ok := parseTenths(least)
-			b, ok2 := parseTenths(most)
+			a, ok := ParseTenths(least)
+			b, ok2 := ParseTenths(most)
 			if !ok || !ok2 || a > b {
 				return &ValueError{"difficulty", values[0], "give a range from 1 to 10, the easier end first: 2-6"}
 			}
@@ -181,6 +182,14 @@ const mostWords = 200
 func words(name, help string, at func(*Wish) *string) Key {
 	return Key{Name: name, Help: help,
 		set: func(w *Wish, v []string) error {
+			if strings.ContainsFunc(v[0], unicode.IsControl) {
+				return &ValueError{name, strings.Map(func(r rune) rune {
+					if unicode.IsControl(r) {
+						return '?'
+					}
+					return r
+				}, v[0]), "write one line of text without control characters"}
+			}
 			if len(v[0]) > mostWords {
 				return &ValueError{name, v[0][:20] + "...", fmt.Sprintf("at most %d characters", mostWords)}
 			}
@@ -289,8 +298,8 @@ func texts[T any](all []T) []string {
 	return out
 }
 
-// parseTenths reads a difficulty with at most one decimal.
-func parseTenths(s string) (Tenths, bool) {
+// ParseTenths reads a difficulty with at most one decimal: "3", "3.5".
+func ParseTenths(s string) (Tenths, bool) {
 	whole, tenth, _ := strings.Cut(strings.TrimSpace(s), ".")
 	if tenth == "" {
 		tenth = "0"
@@ -319,6 +328,12 @@ func (w *Wish) check() error {
 	}
 	if w.Avoid.Has(InBase) && len(w.Media) == 1 && w.Media[0] == redox.Basic {
 		return &ConflictError{"avoid: base", media, "each question in base has it"}
+	}
+	if w.Want.Has(Unfamiliar) && w.Species == Taught {
+		return &ConflictError{"want: unfamiliar", "species: taught", "what is taught is familiar"}
+	}
+	if w.Choices > 0 && w.Choices < 3 {
+		return &ConflictError{fmt.Sprintf("choices: %d", w.Choices), "multiple choice", "it has 3 answers or more"}
 	}
 	if w.Rows > 0 != (w.Columns > 0) {
 		return &ConflictError{fmt.Sprintf("rows: %d", w.Rows), fmt.Sprintf("columns: %d", w.Columns), "a plan of seats needs both"}

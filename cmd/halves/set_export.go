@@ -1,19 +1,14 @@
 package main
 
 import (
-	"encoding/csv"
 	"fmt"
 	"io"
-	"strconv"
 	"strings"
 
 	"github.com/spf13/cobra"
-	"github.com/xuri/excelize/v2"
 
-	"halves/paper"
+	"halves/exchange"
 	"halves/qti"
-	"halves/question"
-	"halves/redox"
 )
 
 // What a set can be handed on as.
@@ -86,15 +81,9 @@ func (a *app) setExport(cmd *cobra.Command, o *setPrintOptions, args []string) e
 	case "json":
 		return a.showJSON(o.display, s)
 	case "csv":
-		return a.output(o.file, func(w io.Writer) error {
-			c := csv.NewWriter(w)
-			if err := c.WriteAll(rowsOf(versions)); err != nil {
-				return err
-			}
-			return c.Error()
-		})
+		return a.output(o.file, func(w io.Writer) error { return exchange.CSV(w, exchange.Rows(versions)) })
 	case "xlsx":
-		return a.output(o.file, func(w io.Writer) error { return writeSetBook(w, rowsOf(versions)) })
+		return a.output(o.file, func(w io.Writer) error { return exchange.Book(w, exchange.Rows(versions)) })
 	}
 	for _, v := range versions {
 		path := o.file
@@ -105,7 +94,7 @@ func (a *app) setExport(cmd *cobra.Command, o *setPrintOptions, args []string) e
 			path = lettered(o.file, v.Letter)
 			fmt.Fprintf(a.stderr, "halves: wrote %s\n", path)
 		}
-		set, left := packageOf(s, v, o.conventions)
+		set, left := exchange.Package(s, v, o.conventions)
 		if len(set.Items) == 0 {
 			return &usageError{msg: "no question of this set can be handed on as QTI", hint: "wish for options to choose from (choices: 4), or ask to balance"}
 		}
@@ -121,105 +110,4 @@ func (a *app) setExport(cmd *cobra.Command, o *setPrintOptions, args []string) e
 		}
 	}
 	return nil
-}
-
-// packageOf makes the items of a package, and says how many questions have none.
-func packageOf(s *question.Set, v *question.Version, c redox.Conventions) (set qti.Set, left int) {
-	set = qti.Set{ID: "halves-" + v.Code, Title: s.Wish.Title}
-	if len(s.Versions) > 1 {
-		set.Title += ", version " + v.Letter
-	}
-	for i := range v.Items {
-		x := &v.Items[i]
-		item := qti.Item{ID: fmt.Sprintf("q%d", x.Number), Title: fmt.Sprintf("Question %d", x.Number), Worth: max(x.Worth, 1)}
-		item.Stem = paper.Stem(x, c)
-		switch {
-		case x.Options != nil:
-			for _, o := range paper.Choices(x, c) {
-				item.Choices = append(item.Choices, qti.Choice{Text: o.Text, Right: o.Right, Feedback: o.Note})
-			}
-		case x.Ask == question.Balance:
-			for _, p := range paper.Gaps(x, c) {
-				piece := qti.Piece{Text: p.Text}
-				if p.Answer != "" {
-					piece.Gap = &qti.Gap{Answer: p.Answer, Label: p.Label}
-				}
-				item.Line = append(item.Line, piece)
-			}
-		default:
-			left++
-			continue
-		}
-		set.Items = append(set.Items, item)
-	}
-	return set, left
-}
-
-// rowsOf is one question a row, under a head.
-func rowsOf(versions []*question.Version) [][]string {
-	out := [][]string{{"version", "number", "row", "question", "medium", "ask", "marks", "difficulty", "features", "answer", "electrons", "right option", "check code", "source"}}
-	for _, v := range versions {
-		for _, x := range v.Items {
-			q := x.Question
-			right := ""
-			for i, o := range x.Options {
-				if o.Right {
-					right = string(rune('A' + i))
-				}
-			}
-			electrons := ""
-			if q.Electrons > 0 {
-				electrons = strconv.FormatInt(q.Electrons, 10)
-			}
-			out = append(out, []string{v.Letter, strconv.Itoa(x.Number), strconv.Itoa(x.Slot), q.Text, string(q.Medium), string(x.Ask), strconv.Itoa(x.Worth),
-				q.Difficulty.String(), q.Features.String(), q.Answer().String(), electrons, right, v.Code, q.Source})
-		}
-	}
-	return out
-}
-
-// writeSetBook writes a table as the one sheet of a workbook (ISO/IEC 29500-1).
-func writeSetBook(w io.Writer, rows [][]string) error {
-	book := excelize.NewFile()
-	defer book.Close()
-	const sheet = "Questions"
-	if err := book.SetSheetName("Sheet1", sheet); err != nil {
-		return err
-	}
-	numbers := map[string]bool{"number": true, "row": true, "marks": true, "difficulty": true, "electrons": true}
-	for r, row := range rows {
-		cells := make([]any, len(row))
-		for c, text := range row {
-			cells[c] = text
-			if r > 0 && numbers[rows[0][c]] && text != "" {
-				if n, err := strconv.ParseFloat(text, 64); err == nil {
-					cells[c] = n
-				}
-			}
-		}
-		at, err := excelize.CoordinatesToCellName(1, r+1)
-		if err != nil {
-			return err
-		}
-		if err := book.SetSheetRow(sheet, at, &cells); err != nil {
-			return err
-		}
-	}
-	bold, err := book.NewStyle(&excelize.Style{Font: &excelize.Font{Bold: true}})
-	if err != nil {
-		return err
-	}
-	for _, step := range []func() error{
-		func() error { return book.SetRowStyle(sheet, 1, 1, bold) },
-		func() error { return book.SetColWidth(sheet, "D", "D", 45) },
-		func() error { return book.SetColWidth(sheet, "I", "J", 45) },
-		func() error {
-			return book.SetPanes(sheet, &excelize.Panes{Freeze: true, YSplit: 1, TopLeftCell: "A2", ActivePane: "bottomLeft"})
-		},
-	} {
-		if err := step(); err != nil {
-			return err
-		}
-	}
-	return book.Write(w)
 }

@@ -142,8 +142,8 @@ func (a *app) setNew(cmd *cobra.Command, o *setNewOptions, args []string) error 
 	if err := a.showJSON(o.display, s); err != nil {
 		return err
 	}
-	fmt.Fprintf(a.stderr, "halves: %s: %d questions in %d version%s, difficulty %s in all, code %s\n",
-		o.file, len(s.Versions[0].Items), len(s.Versions), map[bool]string{true: "", false: "s"}[len(s.Versions) == 1], s.Versions[0].Difficulty(), s.Code)
+	fmt.Fprintf(a.stderr, "halves: %s: %s in %s, difficulty %s in all, code %s\n",
+		o.file, count(len(s.Versions[0].Items), "question"), count(len(s.Versions), "version"), s.Versions[0].Difficulty(), s.Code)
 	return nil
 }
 
@@ -195,7 +195,7 @@ func (a *app) ownQuestions(path string) ([]*question.Question, error) {
 	const mostTold = 10
 	for i, f := range faults {
 		if i == mostTold {
-			fmt.Fprintf(a.stderr, "halves: and %d lines more\n", len(faults)-mostTold)
+			fmt.Fprintf(a.stderr, "halves: and %s more\n", count(len(faults)-mostTold, "line"))
 			break
 		}
 		fmt.Fprintf(a.stderr, "halves: %s, %v\n", name, f)
@@ -205,7 +205,7 @@ func (a *app) ownQuestions(path string) ([]*question.Question, error) {
 	}
 	switch {
 	case len(faults) > 0:
-		return nil, &usageError{msg: fmt.Sprintf("%d of the lines of %s cannot be taken", len(faults), name), hint: "mend them, or put # before them"}
+		return nil, &usageError{msg: fmt.Sprintf("%s of %s cannot be taken", count(len(faults), "line"), name), hint: "mend them, or put # before them"}
 	case len(all) == 0:
 		return nil, &usageError{msg: name + " holds no questions", hint: "write one a line: MnO4^- + Fe^2+ -> Mn^2+ + Fe^3+, in acid"}
 	}
@@ -220,8 +220,8 @@ func (a *app) setShowCommand() *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "show SET.json",
 		Short: "List the questions of a set",
-		Long: `List the questions of a set with their difficulty, their features and, with
---answers, the balanced equations.
+		Long: `List the questions of a set with their difficulty, where there is room with their
+features, and with --answers the balanced equations.
 
 ` + statuses("shown", ""),
 		Example: `  halves set show week7.json --answers
@@ -281,4 +281,12 @@ where they are taught and what makes them worth teaching, the easiest first.
 	}
 	d.addFlags(cmd)
 	return cmd
+}
+
+// count says how many: "1 line", "3 lines".
+func count(n int, what string) string {
+	if n == 1 {
+		return "1 " + what
+	}
+	return fmt.Sprintf("%d %ss", n, what)
 }

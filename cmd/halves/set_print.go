@@ -97,7 +97,7 @@ func scaffolds() []string {
 
 // addWords adds a flag that has one of a few words.
 func addWords(cmd *cobra.Command, at *string, name, help string, words []string) {
-	cmd.Flags().Var(&enumValue{what: name, words: words, get: func() string { return *at }, set: func(s string) error {
+	cmd.Flags().Var(&enumValue{what: what(name), words: words, get: func() string { return *at }, set: func(s string) error {
 		if !slices.Contains(words, s) {
 			return errors.New("unknown")
 		}
@@ -105,6 +105,17 @@ func addWords(cmd *cobra.Command, at *string, name, help string, words []string)
 		return nil
 	}}, name, help)
 	complete(cmd, name, words)
+}
+
+// what names what a flag chooses among.
+func what(flag string) string {
+	switch flag {
+	case "as":
+		return "layout"
+	case "paper":
+		return "size of paper"
+	}
+	return flag
 }
 
 // settleFormat takes the format from the name of the file where none was given.
@@ -132,13 +143,16 @@ func (a *app) setPrint(cmd *cobra.Command, o *setPrintOptions, args []string) er
 		return err
 	}
 	if o.format == "pptx" && o.as != "slides" {
-		return &usageError{msg: "a " + o.as + " is no deck of slides", hint: "give --as slides, or write .pdf or .docx"}
+		return &usageError{msg: "what is laid out as " + o.as + " is no deck of slides", hint: "give --as slides, or write .pdf or .docx"}
 	}
 	if (o.format == "pdf" || o.format == "docx" || o.format == "pptx") && o.file == "" && isTerminal(a.stdout) {
 		return &usageError{msg: o.format + " is nothing for a terminal", hint: "give -o FILE." + o.format}
 	}
 	if o.vary && o.students == "" {
 		return &usageError{msg: "--vary needs --students", hint: "--students section-b.txt --vary"}
+	}
+	if o.vary && o.version != "" {
+		return &usageError{msg: "--vary draws a set for each student, which has one version", hint: "leave --version or --vary out"}
 	}
 	var err error
 	if o.conventions, err = a.conventions(cmd, &o.class); err != nil {

@@ -34,6 +34,9 @@ func (a *app) printStudents(o *setPrintOptions, s *question.Set, pool *question.
 	if err != nil {
 		return err
 	}
+	if own := ownIn(s); o.vary && own != "" {
+		return &usageError{msg: "this set holds questions of your own (" + own + "), and a draw for each student would not have them", hint: "leave --vary out: the versions are then given out in turn"}
+	}
 	size := pdf.A4
 	if o.paper == "letter" {
 		size = pdf.Letter
@@ -70,6 +73,22 @@ func (a *app) printStudents(o *setPrintOptions, s *question.Set, pool *question.
 		}
 		return err
 	})
+}
+
+// ownIn names a question of a set that no draw would give, "" for none.
+func ownIn(s *question.Set) string {
+	library := map[string]bool{}
+	for _, q := range question.Library() {
+		library[q.ID] = true
+	}
+	for _, v := range s.Versions {
+		for _, x := range v.Items {
+			if x.Question.Couples == nil && !library[x.Question.ID] {
+				return x.Question.Text
+			}
+		}
+	}
+	return ""
 }
 
 // vary draws a set for one student by the wish of a set, whose seed and the
