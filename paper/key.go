@@ -199,7 +199,7 @@ func marked(s *redox.Solution, x *question.Item) []document.Block {
 func written(all []document.Block) []document.Block {
 	return slices.DeleteFunc(all, func(b document.Block) bool {
 		e, ok := b.(document.Equation)
-		return ok && len(e.Line) == 0 && e.Ledger == nil
+		return ok && len(e.Line) == 0 && strings.HasPrefix((&document.Document{Title: e.Reason}).PlainTitle(), "nothing to do")
 	})
 }
 
@@ -207,9 +207,6 @@ func written(all []document.Block) []document.Block {
 func stepOf(e document.Equation, half redox.Role) marking.Step {
 	if e.Final {
 		return marking.FinalStep
-	}
-	if len(e.Line) == 0 {
-		return ""
 	}
 	rule, _, _ := strings.Cut((&document.Document{Title: e.Label}).PlainTitle(), ":")
 	switch redox.Rule(strings.ReplaceAll(rule, "\u00a0", " ")) {

@@ -260,7 +260,7 @@ func TestReference(t *testing.T) {
 				last = volts
 			}
 		}
-		if rows == 0 || rows > 16 {
+		if rows == 0 || rows > 14 {
 			t.Errorf("%d couples", rows)
 		}
 	}

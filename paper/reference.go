@@ -14,7 +14,7 @@ import (
 )
 
 // mostCouples is how many couples a page of reference holds beside the rules.
-const mostCouples = 16
+const mostCouples = 14
 
 // Reference lays out one page: the couples of a set with their potentials, the
 // highest first, the rules of oxidation states, and the method in brief.
@@ -33,17 +33,26 @@ func Reference(s *question.Set, tables energetics.Tables, o Options) (*document.
 		for _, p := range all {
 			t.Rows = append(t.Rows, []document.Inline{document.EquationOf(p.Half, o.Conventions), document.Prose(figure(p), o.Conventions)})
 			for _, key := range p.Sources {
-				if text := question.Citation(key); !slices.Contains(sources, text) {
+				if text := shortName(question.Citation(key)); !slices.Contains(sources, text) {
 					sources = append(sources, text)
 				}
 			}
 		}
 		add(d, document.Heading{Level: 1, Text: document.Plain("Couples"), Keep: true}, t,
-			document.Note{Text: document.Plain("At 25 °C, 1 mol/L and 1 bar, against the standard hydrogen electrode. Sources: " + strings.Join(sources, "; ") + "." + more(left))})
+			document.Note{Text: document.Plain("At 25 °C, 1 mol/L and 1 bar, against the standard hydrogen electrode. Sources: " + strings.Join(sources, "; ") + "; in full: halves couple." + more(left))})
 	}
 	add(d, document.Heading{Level: 1, Text: document.Plain("Oxidation states"), Keep: true}, document.List{Items: stateRules(o)})
 	add(d, document.Heading{Level: 1, Text: document.Plain("A half, line by line"), Keep: true}, document.List{Items: methodLines(o)})
 	return d, nil
+}
+
+// shortName is what a work is called where there is little room: what stands
+// before its first colon, comma or bracket.
+func shortName(citation string) string {
+	if i := strings.IndexAny(citation, ":,("); i > 0 {
+		citation = citation[:i]
+	}
+	return strings.TrimRight(citation, " .")
 }
 
 // more says how many couples found no room.

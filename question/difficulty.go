@@ -151,11 +151,11 @@ func gradeHalves(s *redox.Solution, add func(Features, Tenths)) {
 }
 
 // disproportionates reports whether one element of one species goes both up and
-// down.
+// down from one state.
 func disproportionates(s *redox.Solution) bool {
 	return slices.ContainsFunc(s.Changes, func(up redox.Change) bool {
 		return up.Electrons().Sign() > 0 && slices.ContainsFunc(s.Changes, func(down redox.Change) bool {
-			return down.Electrons().Sign() < 0 && down.Element == up.Element && slices.ContainsFunc(up.Reactants, func(x *chem.Species) bool {
+			return down.Electrons().Sign() < 0 && down.Element == up.Element && down.From.Equal(up.From) && slices.ContainsFunc(up.Reactants, func(x *chem.Species) bool {
 				return slices.ContainsFunc(down.Reactants, x.Same)
 			})
 		})
