@@ -9,6 +9,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"slices"
 	"strings"
 	"time"
 	"unicode/utf8"
@@ -64,7 +65,7 @@ type Worked struct {
 
 // A Store keeps it all. Every method is one act: done whole or not at all, and
 // still there after a restart once it has returned. Times are in UTC, to the
-// millisecond.
+// millisecond; the zero time in what is saved stands for now.
 //
 // The errors are *NotFoundError for an ID that is not kept, *InvalidError for what
 // Check refuses, ErrFull where the disk has no room, ErrBusy where another program
@@ -79,6 +80,7 @@ type Store interface {
 	Questions(ctx context.Context, search string) ([]Question, error)
 	Question(ctx context.Context, id int64) (Question, error)
 	// SaveQuestion keeps a new question (ID 0) or changes one, and returns its ID.
+	// A change leaves Created as it is; an ID that was deleted is not given again.
 	SaveQuestion(ctx context.Context, q Question) (int64, error)
 	DeleteQuestion(ctx context.Context, id int64) error
 
@@ -112,7 +114,9 @@ type NotFoundError struct {
 	ID   int64
 }
 
-func (e *NotFoundError) Error() string { return fmt.Sprintf("there is no %s %d any more", e.What, e.ID) }
+func (e *NotFoundError) Error() string {
+	return fmt.Sprintf("there is no %s %d any more", e.What, e.ID)
+}
 
 // An InvalidError says what of something cannot be kept.
 type InvalidError struct{ What, Msg string }
@@ -132,10 +136,12 @@ func (q Question) Check() error {
 	switch {
 	case strings.TrimSpace(q.Text) == "":
 		return &InvalidError{"the question", "is empty"}
-	case len(q.Text) > MaxQuestion || !utf8.ValidString(q.Text):
+	case len(q.Text) > MaxQuestion || !isText(q.Text):
 		return &InvalidError{"the question", fmt.Sprintf("is longer than %d bytes, or no text", MaxQuestion)}
-	case len(q.Note) > MaxNote || !utf8.ValidString(q.Note):
+	case len(q.Note) > MaxNote || !isText(q.Note):
 		return &InvalidError{"the note", fmt.Sprintf("is longer than %d bytes, or no text", MaxNote)}
+	case q.Medium != redox.Unstated && !slices.Contains(redox.Media, q.Medium):
+		return &InvalidError{"the medium", fmt.Sprintf("%q is none that Halves knows", q.Medium)}
 	}
 	return nil
 }
@@ -145,14 +151,18 @@ func (s Set) Check() error {
 	if err := name("the title", s.Title, false); err != nil {
 		return err
 	}
-	if len(s.JSON) == 0 || len(s.JSON) > MaxSet || !utf8.Valid(s.JSON) {
-		return &InvalidError{"the set", fmt.Sprintf("is empty, or larger than %d bytes", MaxSet)}
+	if len(s.JSON) == 0 || len(s.JSON) > MaxSet || !isText(string(s.JSON)) {
+		return &InvalidError{"the set", fmt.Sprintf("is empty, larger than %d bytes, or no text", MaxSet)}
 	}
 	return nil
 }
 
 // Check reports whether a worked question can be remembered.
-func (w Worked) Check() error { return Question{Text: w.Text}.Check() }
+func (w Worked) Check() error { return Question{Text: w.Text, Medium: w.Medium}.Check() }
+
+// isText reports whether every store can keep s: UTF-8 without the character 0,
+// which some databases refuse in a text.
+func isText(s string) bool { return utf8.ValidString(s) && !strings.ContainsRune(s, 0) }
 
 // name checks a name or a title.
 func name(what, s string, empty bool) error {
