@@ -262,15 +262,20 @@ func (d layout) sources(all ...energetics.Potential) {
 func (d layout) citations(keys []string) {
 	var items []Inline
 	for _, k := range keys {
-		if s, ok := reference.SourceOf(k); ok {
-			items = append(items, Plain(short(s.Citation)))
-		} else {
-			items = append(items, Plain(k))
-		}
+		items = append(items, Plain(Citation(k)))
 	}
 	if items != nil {
 		d.add(Paragraph{Plain("Sources of the figures (25 \u00b0C, unit activities, against the standard hydrogen electrode):")}, List{items})
 	}
+}
+
+// Citation is how the source of a key is cited: without where its electronic copy
+// was taken from. A key of no source, as a user's own rows have, is cited as it is.
+func Citation(key string) string {
+	if s, ok := reference.SourceOf(key); ok {
+		return short(s.Citation)
+	}
+	return key
 }
 
 // short leaves out of a citation where its electronic copy was taken from, which

@@ -104,7 +104,8 @@ type htmlWriter struct {
 	b    []byte
 	base int // the level of the title's heading
 
-	figures  int      // so far
+	figures  int            // so far
+	regions  map[string]int // tables that scroll so far, by their captions
 	sections []string // what closes those that are open, the outer first
 	exercise bool     // whether an exercise is among them
 }
@@ -539,6 +540,13 @@ func (h *htmlWriter) table(t Table) {
 		// What scrolls must be reached by the keyboard and have a name.
 		h.tag(`<div class="wide" role="region" tabindex="0" aria-label="Table: `)
 		h.text(t.Caption)
+		if h.regions == nil {
+			h.regions = map[string]int{}
+		}
+		// No two regions of a page have one name.
+		if h.regions[t.Caption]++; h.regions[t.Caption] > 1 {
+			h.tag(" (" + strconv.Itoa(h.regions[t.Caption]) + ")")
+		}
 		h.tag("\">\n")
 		defer h.tag("</div>\n")
 	}

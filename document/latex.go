@@ -107,6 +107,14 @@ func (l *latexWriter) document(d *Document) {
 	l.close()
 }
 
+// LaTeXLine writes a formula or an equation for mathematics in LaTeX, without
+// dollar signs around it: \mathrm{MnO_{4}^{-}}. It needs no package.
+func LaTeXLine(runs []chem.Run) string {
+	l := &latexWriter{}
+	l.math(runs)
+	return strings.TrimSuffix(strings.TrimPrefix(string(l.b), "$"), "$")
+}
+
 func (l *latexWriter) tag(s string) { l.b = append(l.b, s...) }
 
 func (l *latexWriter) command(name string, text Inline) {

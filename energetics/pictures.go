@@ -34,6 +34,8 @@ type Link struct {
 	Volts     float64
 	Electrons chem.Ratio // for one atom of the element
 	Source    string     // sentence
+	Sources   []string   // keys of the sources
+	Memory    bool       // a figure from memory is among them
 }
 
 // A Latimer is a row of species of one element, the highest state first, with
@@ -49,7 +51,9 @@ type Latimer struct {
 // element, in electronvolts, which is state times potential.
 type Point struct {
 	Station
-	Height float64 // n E, in volts
+	Height  float64  // n E, in volts
+	Sources []string // keys of the sources; nil for the element itself
+	Memory  bool     // a figure from memory is among them
 }
 
 // A Frost is the plot of free energy against oxidation state.

@@ -196,7 +196,7 @@ func (t Tables) link(e chem.Element, all []Station, from, to int, medium string)
 	if err != nil {
 		return Link{}, err
 	}
-	return Link{From: from, To: to, Volts: rounded(p.Volts, p.Decimals()), Electrons: all[from].State.Sub(all[to].State), Source: p.Says}, nil
+	return Link{From: from, To: to, Volts: rounded(p.Volts, p.Decimals()), Electrons: all[from].State.Sub(all[to].State), Source: p.Says, Sources: p.Sources, Memory: p.Memory}, nil
 }
 
 // Latimer returns the Latimer row of an element: neighbours, then the spans over
@@ -245,7 +245,7 @@ func (t Tables) Frost(e chem.Element) (Frost, error) {
 		for i := len(stations) - 1; i >= 0; i-- {
 			p := Point{Station: stations[i]}
 			if i != zero {
-				l, err := t.toElement(e, stations, i, zero, medium)
+				against, err := t.toElement(e, stations, i, zero, medium)
 				var missing *MissingError
 				if errors.As(err, &missing) {
 					continue
@@ -253,7 +253,8 @@ func (t Tables) Frost(e chem.Element) (Frost, error) {
 				if err != nil {
 					return out, err
 				}
-				p.Height = l
+				p.Height = float64(p.State.Num()) * against.Volts
+				p.Sources, p.Memory = against.Sources, against.Memory
 			}
 			c.Points = append(c.Points, p)
 		}
@@ -266,15 +267,13 @@ func (t Tables) Frost(e chem.Element) (Frost, error) {
 	return out, nil
 }
 
-// toElement returns state times potential of station i against the element.
-func (t Tables) toElement(e chem.Element, all []Station, i, zero int, medium string) (float64, error) {
+// toElement returns the potential of station i against the element.
+func (t Tables) toElement(e chem.Element, all []Station, i, zero int, medium string) (Potential, error) {
 	if all[i].State.Sign() > 0 {
-		p, err := t.Of(between(e, all[i], all[zero], medium))
-		return float64(all[i].State.Num()) * p.Volts, err
+		return t.Of(between(e, all[i], all[zero], medium))
 	}
 	// A negative state is what the element is reduced to.
-	p, err := t.Of(between(e, all[zero], all[i], medium))
-	return float64(all[i].State.Num()) * p.Volts, err
+	return t.Of(between(e, all[zero], all[i], medium))
 }
 
 // unstable finds the points above the line between two others: those that

@@ -32,8 +32,8 @@ func Collect(w Wish, all []*Question) (s *Set, left []error, err error) {
 	return s, left, nil
 }
 
-// At returns the item of a number in a version, both from 0 and 1: At(0, 3) is
-// question 3 of version A. The error is a *ChangeError.
+// At returns a question of a version. Versions count from 0, numbers from 1: At(0, 3)
+// is question 3 of version A. The error is a *ChangeError.
 func (s *Set) At(version, number int) (*Item, error) {
 	if version < 0 || version >= len(s.Versions) {
 		return nil, &ChangeError{Msg: "the set has no such version"}
@@ -263,6 +263,81 @@ func (s *Set) Replace(version, number int, q *Question) error {
 		y.Worth = x.Worth // versions are worth the same
 	}
 	*x = y
+	s.Recount()
+	return nil
+}
+
+// Rows draws other rows for the place of one, the most at a time: a question for each
+// version, all of the same medium, features and difficulty among themselves, and as
+// hard as those that are there to within a point. None of them is in the set.
+func (s *Set) Rows(version, number int, pool *Pool, seed uint64, most int) ([][]*Question, error) {
+	x, err := s.At(version, number)
+	if err != nil {
+		return nil, err
+	}
+	q := x.Question
+	w := s.Wish
+	w.Questions, w.Versions, w.Order, w.ranged = 3*most, len(s.Versions), Mixed, false
+	w.Media, w.Want, w.Ask = []redox.Medium{q.Medium}, 0, []Ask{x.Ask}
+	w.Least, w.Most = max(q.Difficulty-2*near, Easiest), min(q.Difficulty+2*near, Hardest)
+	d := &draw{wish: w, pool: pool, rng: newRand(seed), apart: near}
+	all := d.candidates()
+	d.rng.Shuffle(len(all), func(i, j int) { all[i], all[j] = all[j], all[i] })
+	d.run(all)
+	out := slices.DeleteFunc(d.slots, func(row []*Question) bool {
+		return slices.ContainsFunc(row, func(r *Question) bool { return s.where(r) != "" })
+	})
+	return out[:min(most, len(out))], nil
+}
+
+// ReplaceRow puts a row, a question for each version, in the place of those that can
+// stand for one now. Their places, what is asked and, if they were given by hand,
+// the marks stay. The error is a *ChangeError.
+func (s *Set) ReplaceRow(version, number int, row []*Question) error {
+	x, err := s.At(version, number)
+	if err != nil {
+		return err
+	}
+	if len(row) != len(s.Versions) {
+		return &ChangeError{Msg: fmt.Sprintf("a row of this set has %d questions", len(s.Versions))}
+	}
+	for i, q := range row {
+		if at := s.where(q); at != "" {
+			return &ChangeError{fmt.Sprintf("%s is %s already", q.Text, at), ""}
+		}
+		if !q.can(x.Ask) {
+			return &ChangeError{fmt.Sprintf("%q cannot be asked of %s", x.Ask.Words(), q.Text), "choose others"}
+		}
+		if !q.near(row[0]) || slices.ContainsFunc(row[:i], q.Shares) {
+			return &ChangeError{Msg: fmt.Sprintf("%s cannot stand for %s", q.Text, row[0].Text)}
+		}
+	}
+	slot, ask := x.Slot, x.Ask
+	usual, err := newItem(x.Question, ask, s.Wish, false, newRand(s.Wish.Seed))
+	if err != nil {
+		return err
+	}
+	byHand := x.Worth != usual.Worth
+	var fresh []Item
+	rng := newRand(s.Wish.Seed + uint64(number))
+	for _, q := range row {
+		y, err := newItem(q, ask, s.Wish, x.Reversed, rng)
+		if err != nil {
+			return err
+		}
+		fresh = append(fresh, y)
+	}
+	for v := range s.Versions {
+		for i := range s.Versions[v].Items {
+			if y := &s.Versions[v].Items[i]; y.Slot == slot {
+				fresh[v].Number, fresh[v].Slot = y.Number, slot
+				if byHand {
+					fresh[v].Worth = y.Worth
+				}
+				*y = fresh[v]
+			}
+		}
+	}
 	s.Recount()
 	return nil
 }

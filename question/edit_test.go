@@ -72,6 +72,7 @@ func checkChanged(t *testing.T, s *Set) {
 func TestChanges(t *testing.T) {
 	rng := rand.New(rand.NewPCG(11, 11))
 	lib := Library()
+	replaced := 0
 	for _, versions := range []int{1, 2, 4} {
 		for _, shuffle := range []bool{true, false} {
 			w := NewWish()
@@ -84,7 +85,7 @@ func TestChanges(t *testing.T) {
 				v, n := rng.IntN(versions), len(s.Versions[0].Items)
 				i := 1 + rng.IntN(n)
 				before := s.Code
-				switch rng.IntN(5) {
+				switch rng.IntN(6) {
 				case 0:
 					j := 1 + rng.IntN(n)
 					q := s.Versions[v].Items[i-1].Question
@@ -124,6 +125,20 @@ func TestChanges(t *testing.T) {
 							t.Errorf("number %d is %s, worth %d", i, x.Question.Text, x.Worth)
 						}
 					}
+				case 5:
+					rows, err := s.Rows(v, i, pool, rng.Uint64(), 2)
+					if err != nil {
+						t.Fatal(err)
+					}
+					if len(rows) > 0 {
+						if err := s.ReplaceRow(v, i, rows[0]); err != nil {
+							t.Fatal(err)
+						}
+						if s.Versions[v].Items[i-1].Question != rows[0][v] {
+							t.Errorf("number %d is %s", i, s.Versions[v].Items[i-1].Question.Text)
+						}
+						replaced++
+					}
 				case 4:
 					q := lib[rng.IntN(len(lib))]
 					at := s.where(q)
@@ -137,6 +152,9 @@ func TestChanges(t *testing.T) {
 				}
 			}
 		}
+	}
+	if replaced == 0 {
+		t.Error("no row was replaced")
 	}
 }
 
@@ -181,6 +199,8 @@ func TestRefusedChanges(t *testing.T) {
 		{"twice", func() error { _, err := s.Add(first, pool); return err }, "is question 1 of version A already"},
 		{"replace by one that is there", func() error { return s.Replace(0, 1, second) }, "is question 2 of version A already"},
 		{"replace by one that is unlike", func() error { return s.Replace(0, 1, unlike) }, "cannot stand for question"},
+		{"a row of one", func() error { return s.ReplaceRow(0, 1, []*Question{unlike}) }, "a row of this set has 2"},
+		{"a row of two that are unlike", func() error { return s.ReplaceRow(0, 1, []*Question{unlike, Library()[0]}) }, "cannot stand for"},
 		{"a set of none", func() error { _, _, err := Collect(NewWish(), nil); return err }, "at least one"},
 	} {
 		err := test.do()

@@ -27,7 +27,7 @@ func (s *Server) guard(next http.Handler) http.Handler {
 	// Requests that change something must come from a page of the desk itself.
 	origin := http.NewCrossOriginProtection()
 	origin.SetDenyHandler(http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
-		http.Error(w, "This was sent from another site, so nothing was done.", http.StatusForbidden)
+		refuse(w, r, http.StatusForbidden, "This was sent from another site, so nothing was done.")
 	}))
 	inner := origin.Handler(next)
 	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
@@ -39,7 +39,7 @@ func (s *Server) guard(next http.Handler) http.Handler {
 		h.Set("Cross-Origin-Resource-Policy", "same-origin")
 		// A name that someone else's server gave to this machine is not answered.
 		if !slices.Contains(hosts, hostOf(r.Host)) {
-			http.Error(w, "The desk is not known by this name.", http.StatusMisdirectedRequest)
+			refuse(w, r, http.StatusMisdirectedRequest, "The desk is not known by this name.")
 			return
 		}
 		if r.URL.Path != restorePath && r.URL.Path != importPath {

@@ -85,17 +85,18 @@ func conventionsOf(r *http.Request, base redox.Conventions) (redox.Conventions, 
 
 // A convention is one line of a form of conventions.
 type conventionField struct {
-	Name, Help string
-	Value      string
-	Words      []string
-	OnOff      bool
+	Name  string
+	Help  document.Inline
+	Value string
+	Words []string
+	OnOff bool
 }
 
 // conventionFields are the lines of a form, with the values of c.
 func conventionFields(c redox.Conventions) []conventionField {
 	var out []conventionField
 	for _, k := range conventions.All() {
-		out = append(out, conventionField{k.Name, k.Help, k.Get(&c), k.Words, k.OnOff()})
+		out = append(out, conventionField{k.Name, document.Prose(k.Help, redox.Conventions{}), k.Get(&c), k.Words, k.OnOff()})
 	}
 	return out
 }

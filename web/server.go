@@ -53,6 +53,9 @@ type Server struct {
 	pool  *question.Pool
 	pages map[string]*template.Template
 	mux   *http.ServeMux
+
+	changes *changes  // what was done lately, to be taken back
+	owns    *ownWorks // own questions that were worked
 }
 
 // New returns a desk.
@@ -63,7 +66,7 @@ func New(o Options) (*Server, error) {
 	if o.Now == nil {
 		o.Now = time.Now
 	}
-	s := &Server{o: o, pool: question.NewPool(o.Tables), mux: http.NewServeMux()}
+	s := &Server{o: o, pool: question.NewPool(o.Tables), mux: http.NewServeMux(), changes: &changes{}, owns: &ownWorks{}}
 	var err error
 	if s.pages, err = parsePages(); err != nil {
 		return nil, err
@@ -261,7 +264,9 @@ func explain(err error) told {
 	if r.Kind == redox.KindInternal || r.Kind == "" {
 		return told{Status: http.StatusInternalServerError, Message: "Something failed that should not. That is a defect of the program."}
 	}
-	t := told{Status: http.StatusUnprocessableEntity, Message: sentence(r.Message), Hint: sentence(r.Hint)}
+	// A page has a field where a command has a flag.
+	hint := strings.Replace(r.Hint, ", or --medium acidic|basic|neutral|none", ", or choose the medium", 1)
+	t := told{Status: http.StatusUnprocessableEntity, Message: sentence(r.Message), Hint: sentence(hint)}
 	if r.Offset >= 0 && r.Offset <= len(r.Text) {
 		end := min(r.Offset+max(r.Width, 1), len(r.Text))
 		t.Before, t.At, t.End = r.Text[:r.Offset], r.Text[r.Offset:end], r.Text[end:]

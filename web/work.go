@@ -16,10 +16,13 @@ import (
 	"halves/document"
 	"halves/drawing"
 	"halves/energetics"
+	"halves/lesson"
+	"halves/names"
 	"halves/ooxml"
 	"halves/paper"
 	"halves/pdf"
 	"halves/redox"
+	"halves/speech"
 )
 
 func (s *Server) workRoutes() {
@@ -89,6 +92,89 @@ type solved struct {
 	Link     string
 	Document *document.Document
 	Figures  []figure
+	Lines    []copied
+	Species  []withStates
+}
+
+// copied is a line of a working in the forms in which it can be copied.
+type copied struct {
+	What              string // "oxidation: balance oxygen with water"
+	Line              document.Inline
+	Text, HTML, LaTeX string
+}
+
+// withStates is a species with its oxidation states, to be looked up.
+type withStates struct {
+	Species document.Inline
+	Name    string
+	States  document.Inline
+}
+
+// copiedLines are the lines that a working writes, and the answer.
+func copiedLines(s *redox.Solution) []copied {
+	var out []copied
+	add := func(what string, runs []chem.Run, spoken string) {
+		out = append(out, copied{
+			What: what, Line: document.Inline{{Formula: runs, Spoken: spoken}},
+			Text: chem.UnicodeText(runs), HTML: plainHTML(runs), LaTeX: document.LaTeXLine(runs),
+		})
+	}
+	for _, st := range s.Steps {
+		line := lesson.Line(st, s.Conventions)
+		if line == nil || !st.Done || st.Written != nil {
+			continue
+		}
+		what := string(st.Rule)
+		if st.Half >= 0 && st.Half < len(s.Halves) {
+			what = string(s.Halves[st.Half].Role) + ": " + what
+		}
+		add(what, line, speech.Equation(st.After, s.Conventions.Names))
+	}
+	add("the answer", s.Equation.Runs(s.Conventions.Style()), speech.Equation(s.Equation, s.Conventions.Names))
+	return out
+}
+
+// plainHTML writes runs with sub and sup alone, for a page of somebody else's.
+func plainHTML(runs []chem.Run) string {
+	var b strings.Builder
+	for _, r := range runs {
+		text := template.HTMLEscapeString(chem.UnicodeText([]chem.Run{{Text: r.Text}}))
+		switch r.Level {
+		case chem.Subscript:
+			text = "<sub>" + text + "</sub>"
+		case chem.Superscript:
+			text = "<sup>" + strings.ReplaceAll(text, "-", "\u2212") + "</sup>"
+		}
+		b.WriteString(text)
+	}
+	return b.String()
+}
+
+// speciesOf are the species of a solution with their states, each once.
+func speciesOf(s *redox.Solution) []withStates {
+	var out []withStates
+	seen := map[string]bool{}
+	for _, x := range s.Species {
+		if seen[x.Species.Key()] {
+			continue
+		}
+		seen[x.Species.Key()] = true
+		w := withStates{Species: document.FormulaOf(x.Species, s.Conventions)}
+		if name, ok := names.Of(x.Species, s.Conventions.Names); ok {
+			w.Name = name
+		}
+		var parts []document.Inline
+		for _, st := range x.States {
+			var values []string
+			for _, site := range st.Sites {
+				values = append(values, s.Conventions.State(site.State))
+			}
+			parts = append(parts, document.Prose(st.Element.Symbol()+" "+strings.Join(values, " and "), s.Conventions))
+		}
+		w.States = document.Series(parts)
+		out = append(out, w)
+	}
+	return out
 }
 
 type figure struct {
@@ -153,7 +239,7 @@ func (s *Server) solve(r *http.Request, p *workPage, c, usual redox.Conventions)
 	for k, v := range changed(c, usual) {
 		values[k] = v
 	}
-	out := &solved{asked: q, Query: template.URL(values.Encode()), Link: "/work?" + values.Encode(), Document: d}
+	out := &solved{asked: q, Query: template.URL(values.Encode()), Link: "/work?" + values.Encode(), Document: d, Lines: copiedLines(sol), Species: speciesOf(sol)}
 	if x.Cell != nil {
 		drawn := diagram.Ladder(x.Cell.Ladder(), diagram.Style{Names: c.Names})
 		out.Figures = append(out.Figures, figure{Title: drawn.Title, Prefix: "ladder", Picture: drawn.Picture, Table: document.FigureTable(drawn)})
@@ -276,7 +362,7 @@ var kinds = map[string]string{
 	"html": "text/html; charset=utf-8", "tex": "application/x-tex; charset=utf-8", "md": "text/markdown; charset=utf-8", "txt": "text/plain; charset=utf-8",
 	"pdf": "application/pdf", "docx": "application/vnd.openxmlformats-officedocument.wordprocessingml.document",
 	"pptx": "application/vnd.openxmlformats-officedocument.presentationml.presentation", "json": "application/json", "zip": "application/zip",
-	"csv": "text/csv; charset=utf-8", "xlsx": "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet",
+	"csv": "text/csv; charset=utf-8", "svg": "image/svg+xml", "xlsx": "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet",
 }
 
 // file hands out the solution of ?q= in a format.

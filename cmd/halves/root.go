@@ -18,6 +18,7 @@ const (
 
 // command makes the tree of commands.
 func (a *app) command() *cobra.Command {
+	o := &deskOptions{open: true}
 	root := &cobra.Command{
 		Use:   "halves",
 		Short: "Work redox equations by half-reactions, line by line",
@@ -25,9 +26,13 @@ func (a *app) command() *cobra.Command {
 line with its reason and its ledger of atoms and charge. Every line has been
 counted by separate code before it is shown.
 
+Without a command it opens the desk, the app in the browser; halves serve does so
+without opening one.
+
 ` + quoting + `
 ` + statuses("worked, balanced, read", "chemistry says no; not balanced"),
-		Example: `  halves work 'MnO4^- + H2C2O4 -> Mn^2+ + CO2, in acid'
+		Example: `  halves
+  halves work 'MnO4^- + H2C2O4 -> Mn^2+ + CO2, in acid'
   halves work --each questions.txt -o answers.jsonl
   halves check '2 Fe^3+ + Sn^2+ -> 2 Fe^2+ + Sn^4+'
   halves species 'S4O6^2-' 'oxalic acid'
@@ -40,16 +45,17 @@ counted by separate code before it is shown.
 		DisableAutoGenTag: true,
 		RunE: func(cmd *cobra.Command, args []string) error {
 			if len(args) == 0 {
-				return cmd.Help()
+				return a.desk(cmd.Context(), o)
 			}
 			return unknownCommand(cmd, args)
 		},
 	}
+	o.addFlags(root)
 	root.SuggestionsMinimumDistance = 2
 	root.SetVersionTemplate("{{.Version}}\n")
 	root.SetFlagErrorFunc(flagError)
 	root.AddGroup(&cobra.Group{ID: groupWork, Title: "Commands:"}, &cobra.Group{ID: groupChemistry, Title: "Is it real chemistry:"}, &cobra.Group{ID: groupMore, Title: "Beside these:"})
-	root.AddCommand(a.workCommand(), a.talkCommand(), a.checkCommand(), a.markCommand(), a.setCommand(), a.speciesCommand(), a.conventionsCommand(), a.cellCommand(), a.coupleCommand(), a.diagramCommand(), a.manCommand())
+	root.AddCommand(a.workCommand(), a.talkCommand(), a.checkCommand(), a.markCommand(), a.setCommand(), a.speciesCommand(), a.conventionsCommand(), a.cellCommand(), a.coupleCommand(), a.diagramCommand(), a.serveCommand(), a.manCommand())
 	root.SetHelpCommandGroupID(groupMore)
 	root.SetCompletionCommandGroupID(groupMore)
 	return root

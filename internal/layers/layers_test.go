@@ -26,6 +26,7 @@ energetics caution conventions lesson marking
 question diagram
 document
 paper pdf ooxml qti course
+exchange
 store/storetest
 store/sqlite web
 cmd/halves

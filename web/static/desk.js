@@ -21,7 +21,7 @@ for (const field of document.querySelectorAll("[data-live]")) {
     clearTimeout(waiting);
     waiting = setTimeout(ask, 120);
   });
-  if (field.value && !into.textContent.trim()) ask();
+  if (field.value && !into.textContent.trim() && !document.querySelector(".mistake")) ask();
 }
 
 // Enter works a question; with Shift it begins a new line.
