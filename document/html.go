@@ -106,8 +106,8 @@ type htmlWriter struct {
 
 	figures  int            // so far
 	regions  map[string]int // tables that scroll so far, by their captions
-	sections []string // what closes those that are open, the outer first
-	exercise bool     // whether an exercise is among them
+	sections []string       // what closes those that are open, the outer first
+	exercise bool           // whether an exercise is among them
 }
 
 // tag writes markup.

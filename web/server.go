@@ -98,7 +98,9 @@ func (s *Server) routes() {
 	if s.o.Gallery {
 		s.galleryRoutes()
 	}
-	s.mux.Handle("/", s.page(func(r *http.Request) (view, error) { return view{}, &pageError{http.StatusNotFound, "There is no such page.", ""} }))
+	s.mux.Handle("/", s.page(func(r *http.Request) (view, error) {
+		return view{}, &pageError{http.StatusNotFound, "There is no such page.", ""}
+	}))
 }
 
 // text serves a constant.

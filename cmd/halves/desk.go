@@ -256,4 +256,3 @@ func openBrowser(address string) {
 		go cmd.Wait() //nolint:errcheck // the browser lives on by itself
 	}
 }
-
