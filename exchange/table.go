@@ -4,30 +4,40 @@ import (
 	"encoding/csv"
 	"io"
 	"strconv"
+	"strings"
 
 	"github.com/xuri/excelize/v2"
 
+	"halves/chem"
 	"halves/question"
 )
 
 // Rows is one question a row, under a head.
 func Rows(versions []*question.Version) [][]string {
-	out := [][]string{{"version", "number", "row", "question", "medium", "ask", "marks", "difficulty", "features", "answer", "electrons", "right option", "check code", "source"}}
+	out := [][]string{{"version", "number", "row", "question", "medium", "ask", "marks", "difficulty", "features", "answer", "electrons", "options", "right option", "check code", "source"}}
 	for _, v := range versions {
 		for _, x := range v.Items {
 			q := x.Question
 			right := ""
+			var options []string
 			for i, o := range x.Options {
+				letter := string(rune('A' + i))
 				if o.Right {
-					right = string(rune('A' + i))
+					right = letter
 				}
+				options = append(options, letter+": "+o.Text)
+			}
+			text := q.Text
+			if x.Reversed { // as it is asked
+				e := q.Skeleton()
+				text = chem.Equation{Left: e.Right, Right: e.Left}.String()
 			}
 			electrons := ""
 			if q.Electrons > 0 {
 				electrons = strconv.FormatInt(q.Electrons, 10)
 			}
-			out = append(out, []string{v.Letter, strconv.Itoa(x.Number), strconv.Itoa(x.Slot), q.Text, string(q.Medium), string(x.Ask), strconv.Itoa(x.Worth),
-				q.Difficulty.String(), q.Features.String(), q.Answer().String(), electrons, right, v.Code, q.Source})
+			out = append(out, []string{v.Letter, strconv.Itoa(x.Number), strconv.Itoa(x.Slot), text, string(q.Medium), string(x.Ask), strconv.Itoa(x.Worth),
+				q.Difficulty.String(), q.Features.String(), q.Answer().String(), electrons, strings.Join(options, "; "), right, v.Code, q.Source})
 		}
 	}
 	return out
