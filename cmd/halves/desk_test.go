@@ -4,6 +4,7 @@ import (
 	"bufio"
 	"fmt"
 	"io"
+	"mime/multipart"
 	"net/http"
 	"net/url"
 	"os"
@@ -211,4 +212,66 @@ func BenchmarkSecondStart(b *testing.B) {
 	for b.Loop() {
 		once()
 	}
+}
+
+// TestBackupAndRestore takes a backup of a desk that runs, changes something, and
+// puts the backup back; a wrong file leaves everything as it is.
+func TestBackupAndRestore(t *testing.T) {
+	halves, data := program(t), filepath.Join(t.TempDir(), "data")
+	p := start(t, halves, data)
+	r, err := http.PostForm(p.address+"settings/backup", nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	backup, err := io.ReadAll(r.Body)
+	r.Body.Close()
+	if err != nil || r.StatusCode != http.StatusOK || !strings.HasPrefix(string(backup), "SQLite format 3") || !strings.Contains(r.Header.Get("Content-Disposition"), ".backup") {
+		t.Fatalf("a backup: status %d, %v, begins %.20q", r.StatusCode, err, backup)
+	}
+	before := p.get(t, "/api/v1/questions")
+	r, err = http.PostForm(p.address+"questions", url.Values{"text": {"Zn + Cu^2+ -> Zn^2+ + Cu"}, "medium": {"neutral"}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	r.Body.Close()
+	changed := p.get(t, "/api/v1/questions")
+	if changed == before {
+		t.Fatal("nothing was kept")
+	}
+	for _, test := range []struct {
+		name, file string
+		status     int
+		want       string
+	}{
+		{"a wrong file", "this is no backup", http.StatusUnprocessableEntity, changed},
+		{"half of a backup", string(backup[:len(backup)/2]), http.StatusUnprocessableEntity, changed},
+		{"the backup", string(backup), http.StatusOK, before},
+	} {
+		var body strings.Builder
+		form := multipart.NewWriter(&body)
+		_ = form.WriteField("sure", "yes") // before the file, which is not kept in memory
+		w, err := form.CreateFormFile("backup", "x.backup")
+		if err != nil {
+			t.Fatal(err)
+		}
+		_, _ = io.WriteString(w, test.file)
+		form.Close()
+		r, err := http.Post(p.address+"settings/restore", form.FormDataContentType(), strings.NewReader(body.String()))
+		if err != nil {
+			t.Fatal(err)
+		}
+		page, _ := io.ReadAll(r.Body)
+		r.Body.Close()
+		if r.StatusCode != test.status {
+			t.Errorf("%s: status %d, want %d\n%s", test.name, r.StatusCode, test.status, page)
+		}
+		if got := p.get(t, "/api/v1/questions"); got != test.want {
+			t.Errorf("%s: the questions are %s", test.name, got)
+		}
+	}
+	kept, err := filepath.Glob(filepath.Join(data, "*before-restore*"))
+	if err != nil || len(kept) == 0 {
+		t.Errorf("what was there before is not kept beside it: %v, %v", kept, err)
+	}
+	p.stop(t)
 }
