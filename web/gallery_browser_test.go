@@ -214,6 +214,10 @@ func TestBrowserGallery(t *testing.T) {
 				if out := evaluate[string](t, ctx, wide); out != "" {
 					t.Errorf("%s: at %d px too wide: %s", address, width, out)
 				}
+				// Colours do not hang on the width, nor names on the colours.
+				if colors == "light" != (width == 360) {
+					continue
+				}
 				for _, v := range violations(t, ctx) {
 					t.Errorf("%s: %s, %d px: %s", address, colors, width, v)
 				}
