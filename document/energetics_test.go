@@ -49,7 +49,7 @@ func TestChemistryShows(t *testing.T) {
 		not         []string
 	}{
 		{"Zn + Cu^2+ -> Zn^2+ + Cu", redox.Conventions{},
-			[]string{"Does it go?", "Goes. The potential of the cell is +1.1", "E° of the cell: +1.099", "2 electrons", "Sources of the figures", "OpenStax", "before: Zn", caution.Deferral, "from memory"},
+			[]string{"Does it go?", "Goes. The potential of the cell is +1.099 V", "E° of the cell: +1.099", "2 electrons", "Sources of the figures", "OpenStax", "before: Zn", caution.Deferral, "from memory"},
 			[]string{"On paper only"}},
 		{"Zn + Cu^2+ -> Zn^2+ + Cu", redox.Conventions{Comma: true}, []string{"+1,099"}, []string{"+1.099"}},
 		{"Fe2O3 + CO -> Fe + CO2", redox.Conventions{}, []string{"No potentials: the reaction has no two half-reactions in water"}, []string{"E° of the cell"}},

@@ -51,6 +51,10 @@ type Cell struct {
 	netElectrons float64 // of Net
 }
 
+// Decimals is how many decimals a potential of the cell carries by its doubt, as in
+// the figures of its halves.
+func (c *Cell) Decimals() int { return Potential{Doubt: c.Doubt}.Decimals() }
+
 // Work returns the cell of a worked solution: its halves' potentials, and what
 // follows. The errors are *NoCellError where it has no two halves in water,
 // *MissingError where a figure is missing, and *ConditionError.
@@ -271,7 +275,7 @@ func netOf(reduction, oxidation Potential) (chem.Equation, float64) {
 
 // judge says what a potential allows to be said.
 func (c *Cell) judge(e float64, when string) {
-	figure := fixed(e, 2)
+	figure := fixed(e, c.Decimals())
 	if e > 0 {
 		figure = "+" + figure
 	}

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strconv"
 	"strings"
 
 	"halves/chem"
@@ -60,7 +61,7 @@ func (c Conditions) check() error {
 			return &ConditionError{fmt.Sprintf("the concentration of %s is given beside the pH, from which it follows", a.Species), "leave one of the two out"}
 		}
 		if !(a.Value >= leastActivity && a.Value <= mostActivity) {
-			return &ConditionError{fmt.Sprintf("%s cannot have the concentration or pressure %v", a.Species, a.Value), "give a number above zero, in mol/L or in bar"}
+			return &ConditionError{fmt.Sprintf("%s cannot have the concentration or pressure %s", a.Species, strconv.FormatFloat(a.Value, 'f', -1, 64)), "give a number above zero and at most 1000, in mol/L or in bar"}
 		}
 	}
 	return nil

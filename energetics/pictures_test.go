@@ -4,6 +4,7 @@ import (
 	"errors"
 	"math"
 	"slices"
+	"strings"
 	"testing"
 
 	"pgregory.net/rapid"
@@ -539,3 +540,44 @@ func TestCompete(t *testing.T) {
 		t.Error("nothing competes, and yet there is a first")
 	}
 }
+
+// TestLatimerAgrees: a link over one station follows from its two steps, weighted
+// by their electrons (the definition of the row), whatever the tables have for it
+// directly; where they differ the source of the link says so.
+func TestLatimerAgrees(t *testing.T) {
+	tables := energetics.Shipped()
+	told := 0
+	for _, symbol := range []string{"Mn", "Cl", "S", "N", "Ru", "V", "Cu", "Fe", "Ag", "C", "P", "I", "Co", "U"} {
+		for _, medium := range energetics.Media {
+			row, err := tables.Latimer(element(t, symbol), medium)
+			if err != nil {
+				continue
+			}
+			step := map[int]energetics.Link{}
+			for _, l := range row.Links {
+				if l.To == l.From+1 {
+					step[l.From] = l
+				}
+			}
+			for _, l := range row.Links {
+				a, ok := step[l.From]
+				b, ok2 := step[l.From+1]
+				if l.To != l.From+2 || !ok || !ok2 {
+					continue
+				}
+				n, m := ratio(a.Electrons), ratio(b.Electrons)
+				if want := (n*a.Volts + m*b.Volts) / (n + m); math.Abs(l.Volts-want) > 0.0006 {
+					t.Errorf("%s, %s: %v V from %d to %d, the steps give %.3f V", symbol, medium, l.Volts, l.From, l.To, want)
+				}
+				if strings.Contains(l.Source, "; ") {
+					told++
+				}
+			}
+		}
+	}
+	if told == 0 {
+		t.Error("no link tells of another figure: that of ruthenium should")
+	}
+}
+
+func ratio(r chem.Ratio) float64 { return float64(r.Num()) / float64(r.Den()) }

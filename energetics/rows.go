@@ -218,11 +218,51 @@ func (t Tables) Latimer(e chem.Element, medium string) (Latimer, error) {
 			if err != nil {
 				return Latimer{}, err
 			}
+			if span > 1 {
+				l = overSteps(l, out.Links)
+			}
 			out.Links = append(out.Links, l)
 		}
 	}
 	return out, nil
 }
+
+// overSteps gives a link over one station the potential that follows from its two
+// steps, weighted by their electrons, so that a row does not contradict itself;
+// where the tables have another figure for the link, its source says so. Without
+// both steps it stays as it is.
+func overSteps(l Link, steps []Link) Link {
+	var a, b *Link
+	for i, k := range steps {
+		switch {
+		case k.From == l.From && k.To == l.From+1:
+			a = &steps[i]
+		case k.From == l.From+1 && k.To == l.To:
+			b = &steps[i]
+		}
+	}
+	if a == nil || b == nil {
+		return l
+	}
+	n, m := electrons(a), electrons(b)
+	if n+m == 0 {
+		return l
+	}
+	told, source := l.Volts, l.Source
+	l.Volts = rounded((n*a.Volts+m*b.Volts)/(n+m), 3)
+	l.Source = "from its two steps, weighted by their electrons"
+	for _, key := range append(slices.Clone(a.Sources), b.Sources...) {
+		l.Sources = appendOnce(l.Sources, key)
+	}
+	l.Memory = l.Memory || a.Memory || b.Memory
+	if math.Abs(told-l.Volts) > 0.0055 { // more than figures of two decimals differ by
+		l.Source += fmt.Sprintf("; %s it is %s V", source, fixed(told, 3))
+	}
+	return l
+}
+
+// electrons is how many a step moves for one atom.
+func electrons(l *Link) float64 { return float64(l.Electrons.Num()) / float64(l.Electrons.Den()) }
 
 // Frost returns the Frost plot of an element, in acid and in base. The height of
 // a species is its oxidation state times the potential of its reduction to the

@@ -101,6 +101,14 @@ func (w *working) judge(s *judged, before []*judged) {
 		}
 		return
 	}
+	// What a person let stand, though it does not hold, is carried along too.
+	if s.thread == overall {
+		if from, times := w.sumOf(s.statement, before, false); from != nil && w.isSum(s.statement, from, times) &&
+			slices.ContainsFunc(from, func(p *judged) bool { return p.person && p.verdict == Stands && !w.isTrue(p.statement) }) {
+			s.verdict, s.from, s.why = Follows, from, "a right step from a line that a person let stand"
+			return
+		}
+	}
 	kind, why := w.classify(s.statement, before)
 	s.slip(kind, why)
 }

@@ -1,6 +1,9 @@
 package marking
 
-import "testing"
+import (
+	"halves/redox"
+	"testing"
+)
 
 // TestPractice: workings as they are typed in practice, each read by hand: the
 // first line that slips, 0 for none, and the marks.
@@ -44,5 +47,23 @@ func TestPractice(t *testing.T) {
 		if r.FirstSlip != test.first || m.Earned != test.marks {
 			t.Errorf("%s: slip %d %s, %d of %d; want %d, %d\n%+v\n%+v", test.name, r.FirstSlip, r.Kind, m.Earned, m.OutOf, test.first, test.marks, r.Lines, m.Points)
 		}
+	}
+}
+
+// TestLetStand: what follows from a line that a person let stand is not charged
+// again.
+func TestLetStand(t *testing.T) {
+	s, err := redox.Work("MnO4^- + Fe^2+ -> Mn^2+ + Fe^3+, in acid", redox.Unstated, redox.Conventions{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	q, err := NewQuestion(s)
+	if err != nil {
+		t.Fatal(err)
+	}
+	text := "Fe2+ -> Fe3+ + e-\nMnO4- + 8H+ + 3e- -> Mn2+ + 4H2O\nMnO4- + 8H+ + 3Fe2+ -> Mn2+ + 4H2O + 3Fe3+"
+	r := q.JudgeWith(text, []Overruling{{Text: "MnO4- + 8H+ + 3e- -> Mn2+ + 4H2O", Verdict: Stands}})
+	if r.FirstSlip != 0 || r.Lines[2].Verdict != Follows {
+		t.Errorf("first slip on line %d, the last line %s (%s)", r.FirstSlip, r.Lines[2].Verdict, r.Lines[2].Kind)
 	}
 }

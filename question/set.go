@@ -50,12 +50,15 @@ type ShortError struct {
 	Missing      Features // that no question has under the other wishes
 	Few          bool     // so few questions cannot have all of Missing
 	Conflict     *ConflictError
+	Alone        string // a line of the wish that no question meets, whatever the others; "" for none
 }
 
 func (e *ShortError) Error() string {
 	switch {
 	case e.Few:
 		return fmt.Sprintf("%d question%s cannot have all the features that are wished for; left out would be: %s", e.Asked, plural(e.Asked), strings.Join(e.Missing.Words(), ", "))
+	case e.Alone != "":
+		return fmt.Sprintf("no question at all meets %q", e.Alone)
 	case e.Conflict != nil:
 		return e.Conflict.Error()
 	case e.Missing != 0 && e.Found > 0:
@@ -84,15 +87,15 @@ func (e *ShortError) Hint() string {
 	case e.Conflict != nil:
 		return e.Conflict.Hint()
 	case e.Missing != 0 && e.Found > 0:
-		return "leave that feature out, or widen the media, the difficulty or the species: species: any"
+		return "leave that feature out, or widen the media, the difficulty or the species (species: any)"
 	case e.Found == 0 && e.Versions > 1:
 		return "widen the media, the difficulty or the species (species: any), or ask for fewer versions"
 	case e.Found == 0:
-		return "widen the media, the difficulty or the species: species: any"
+		return "widen the media, the difficulty or the species (species: any)"
 	case e.Versions > 1:
-		return fmt.Sprintf("ask for %d, or for fewer versions, or widen the species: species: any", e.Found)
+		return fmt.Sprintf("ask for %d, or for fewer versions, or widen the species (species: any)", e.Found)
 	}
-	return fmt.Sprintf("ask for %d, or widen the media, the difficulty or the species: species: any", e.Found)
+	return fmt.Sprintf("ask for %d, or widen the media, the difficulty or the species (species: any)", e.Found)
 }
 
 // Make makes the set of a wish from a pool, or from own questions alone where
@@ -150,13 +153,13 @@ func (d *draw) short() *ShortError {
 		have |= s[0].Features
 	}
 	e.Missing = d.wish.Want &^ have
-	e.Conflict = d.conflict()
+	e.Alone, e.Conflict = d.conflict()
 	return e
 }
 
-// conflict looks for two lines of the wish that no question meets together,
-// though each is met by some.
-func (d *draw) conflict() *ConflictError {
+// conflict looks for a line of the wish that no question meets, and for two that
+// none meets together, though each is met by some.
+func (d *draw) conflict() (alone string, two *ConflictError) {
 	open := *d
 	open.wish = NewWish()
 	open.wish.Media = redox.Media
@@ -169,6 +172,11 @@ func (d *draw) conflict() *ConflictError {
 		}
 	}
 	lines := d.lines()
+	for _, l := range lines {
+		if !slices.ContainsFunc(all, l.met) {
+			return l.text, nil
+		}
+	}
 	meets := func(q *Question, l line) bool { return l.met(q) }
 	for i, a := range lines {
 		for _, b := range lines[i+1:] {
@@ -178,11 +186,11 @@ func (d *draw) conflict() *ConflictError {
 				one, other, both = one || x, other || y, both || x && y
 			}
 			if one && other && !both {
-				return &ConflictError{a.text, b.text, "no question meets both"}
+				return "", &ConflictError{a.text, b.text, "no question meets both"}
 			}
 		}
 	}
-	return nil
+	return "", nil
 }
 
 // A line is one wish that a question meets or does not.

@@ -56,7 +56,10 @@ const (
 )
 
 func hostOf(host string) string {
-	if h, _, err := net.SplitHostPort(host); err == nil {
+	if h, port, err := net.SplitHostPort(host); err == nil {
+		if strings.Trim(port, "0123456789") != "" {
+			return ""
+		}
 		host = h
 	}
 	return strings.ToLower(strings.TrimSuffix(host, "."))

@@ -309,6 +309,10 @@ func (row *questionRow) dress(c redox.Conventions) {
 	row.Line = document.Join(document.EquationOf(q.Skeleton(), c), document.MediumPhrase(q.Medium))
 	row.Difficulty, row.Features = q.Difficulty.String(), strings.Join(q.Features.Words(), ", ")
 	if q.Note != "" {
+		row.Note = document.Plain(q.Note) // as it was typed
+		if row.Own != 0 {
+			return
+		}
 		row.Note = document.Prose(q.Note, c)
 	}
 }

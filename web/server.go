@@ -112,9 +112,13 @@ func text(kind, body string) http.HandlerFunc {
 	}
 }
 
-// cached lets the browser keep what is in the program.
+// cached lets the browser keep what is in the program. A folder is no page.
 func cached(h http.Handler) http.Handler {
 	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+		if r.URL.Path == "" || strings.HasSuffix(r.URL.Path, "/") {
+			http.NotFound(w, r)
+			return
+		}
 		w.Header().Set("Cache-Control", "max-age=3600")
 		h.ServeHTTP(w, r)
 	})

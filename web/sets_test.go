@@ -547,7 +547,7 @@ func TestExport(t *testing.T) {
 		n := len(set.Versions) * len(set.Versions[0].Items)
 		status, body := get(t, s, path+"export.csv")
 		rows, err := csv.NewReader(strings.NewReader(body)).ReadAll()
-		if status != 200 || err != nil || len(rows) != n+1 || rows[1][12] != set.Versions[0].Code {
+		if status != 200 || err != nil || len(rows) != n+1 || rows[1][13] != set.Versions[0].Code {
 			t.Errorf("%s: CSV: status %d, %v, %d rows", kept.Title, status, err, len(rows))
 		}
 		if status, body := get(t, s, path+"export.xlsx"); status != 200 || !strings.HasPrefix(body, "PK") {

@@ -46,9 +46,9 @@ func (e *FileError) Hint() string {
 	case e.Err == ErrNewer:
 		return "install the newer version again, or restore a backup that this version made"
 	case e.Err == ErrDamaged:
-		return "restore a backup; the damaged file is kept"
+		return "take another backup; this file is left as it is"
 	}
-	return "give the file that Halves made, or the name of a new one"
+	return "choose a file that Halves made: a backup ends in .backup, the data are in halves.db"
 }
 
 // failed says what was being done when err came, nil for nil. A

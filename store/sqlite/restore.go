@@ -35,6 +35,9 @@ func restore(ctx context.Context, backup, path string, o options) error {
 	if err := closed(backup, path); err != nil {
 		return err
 	}
+	if err := isDatabase(backup); err != nil {
+		return err
+	}
 	part, err := beside(path)
 	if err != nil {
 		return err
@@ -56,6 +59,21 @@ func restore(ctx context.Context, backup, path string, o options) error {
 		return err
 	}
 	return put(part, path)
+}
+
+// isDatabase refuses a file that does not begin as one of SQLite (Database File
+// Format, section 1.3), before it is copied.
+func isDatabase(path string) error {
+	f, err := os.Open(path)
+	if err != nil {
+		return err
+	}
+	defer f.Close()
+	begin := make([]byte, 16)
+	if _, err := io.ReadFull(f, begin); err != nil || string(begin) != "SQLite format 3\x00" {
+		return &FileError{Path: path, Err: ErrForeign}
+	}
+	return nil
 }
 
 // closed reports a backup that is the store itself, or another that is open.

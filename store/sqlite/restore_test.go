@@ -154,7 +154,7 @@ func TestRestoreOthers(t *testing.T) {
 		want error
 	}{
 		{"none", func(t *testing.T, backup string) {}, fs.ErrNotExist},
-		{"a text", func(t *testing.T, backup string) { write(t, backup, "MnO4^-\n") }, sqlite.ErrDamaged},
+		{"a text", func(t *testing.T, backup string) { write(t, backup, "MnO4^-\n") }, sqlite.ErrForeign},
 		{"empty", func(t *testing.T, backup string) { write(t, backup, "") }, sqlite.ErrForeign},
 		{"a database of another program", func(t *testing.T, backup string) {
 			execute(t, backup, `CREATE TABLE questions (id INTEGER, text TEXT)`)
