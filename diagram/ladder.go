@@ -77,7 +77,7 @@ func Ladder(l energetics.Ladder, s Style) Drawn {
 	cellWidth := 0.0
 	if joined {
 		volts := rungs[oxidizing].Volts - rungs[reducing].Volts
-		cell = append(potential("cell"), chem.Run{Text: " = " + s.signed(volts, max(decimals(rungs[oxidizing].Volts), decimals(rungs[reducing].Volts))) + " V"})
+		cell = append(potential("cell"), chem.Run{Text: " = " + s.signed(volts, fewer(rungs[oxidizing].Volts, rungs[reducing].Volts)) + " V"})
 		cellWidth = drawing.Width(cell, letters, true) + 24
 	}
 	tickWidth := 0.0
@@ -160,7 +160,7 @@ func (s Style) ladderWords(rungs []energetics.Rung, oxidizing, reducing, left in
 			direction = "down"
 		}
 		fmt.Fprintf(&b, " An arrow leads %s from the couple at %s, which gives off electrons, to the couple at %s, which takes them up. The standard potential of the cell is the difference, %s volts.",
-			direction, s.sayVolts(r.Volts), s.sayVolts(o.Volts), s.say(o.Volts-r.Volts, max(decimals(o.Volts), decimals(r.Volts))))
+			direction, s.sayVolts(r.Volts), s.sayVolts(o.Volts), s.say(o.Volts-r.Volts, fewer(o.Volts, r.Volts)))
 	}
 	if left > 0 {
 		fmt.Fprintf(&b, " Without a potential and not drawn: %d.", left)
@@ -175,3 +175,7 @@ func (s Style) ladderTable(rungs []energetics.Rung) Table {
 	}
 	return t
 }
+
+// fewer is how many decimals a difference of two potentials has: those of the one
+// that has fewer, but two at least, since a last zero is not kept.
+func fewer(a, b float64) int { return max(2, min(decimals(a), decimals(b))) }

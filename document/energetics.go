@@ -143,7 +143,7 @@ func signedVolts(v float64, decimals int) string {
 
 // strength writes the cell's figures.
 func (d layout) strength(c *energetics.Cell) {
-	decimals := min(c.Reduction.Decimals(), c.Oxidation.Decimals())
+	decimals := c.Decimals()
 	number := func(x float64, decimals int) string { return d.decimals(minus(fmt.Sprintf("%.*f", decimals, x))) }
 	gibbs := 0
 	if float64(c.Electrons)*c.Doubt*96.5 < 0.5 {
@@ -186,7 +186,7 @@ func (d layout) now(c *energetics.Cell) {
 	}
 	d.add(Heading{Level: 1, Text: Plain("Under the conditions given")})
 	d.add(List{[]Inline{
-		Plain(fmt.Sprintf("E of the cell: %s%sV", d.decimals(signedVolts(c.At.Volts, 2)), noBreak)),
+		Plain(fmt.Sprintf("E of the cell: %s%sV", d.decimals(signedVolts(c.At.Volts, c.Decimals())), noBreak)),
 		Plain(fmt.Sprintf("\u0394G = %s%skJ/mol for the equation as printed", d.decimals(minus(fmt.Sprintf("%.0f", c.At.Gibbs))), noBreak)),
 		Plain(fmt.Sprintf("log Q = %s", d.decimals(minus(fmt.Sprintf("%.2f", c.At.LogQ))))),
 	}})

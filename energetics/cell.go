@@ -51,9 +51,9 @@ type Cell struct {
 	netElectrons float64 // of Net
 }
 
-// Decimals is how many decimals a potential of the cell carries by its doubt, as in
-// the figures of its halves.
-func (c *Cell) Decimals() int { return Potential{Doubt: c.Doubt}.Decimals() }
+// Decimals is how many decimals a potential of the cell carries: as many as that of
+// its halves which has fewer.
+func (c *Cell) Decimals() int { return min(c.Reduction.Decimals(), c.Oxidation.Decimals()) }
 
 // Work returns the cell of a worked solution: its halves' potentials, and what
 // follows. The errors are *NoCellError where it has no two halves in water,
