@@ -26,7 +26,7 @@ func FuzzAlgebraAt(f *testing.F) {
 		if n < len(s) && !strings.ContainsAny(s[n:n+1], " ,;.") {
 			t.Errorf("algebraAt(%q) ends within a word: %q", s, s[:n])
 		}
-		if strings.Count(text, " = ") != 1 || !isAlgebra(runs) {
+		if strings.Count(text, " = ") != 1 || !IsAlgebra(runs) {
 			t.Errorf("algebraAt(%q) reads %q, which is no equation among unknowns", s, text)
 		}
 	})

@@ -291,9 +291,9 @@ func (h *htmlWriter) inline(text Inline) {
 	h.spoken(spoken, func() {
 		for _, s := range text {
 			h.text(s.Prose)
-			_, right := sidesOf(s.Formula)
+			_, right := SidesOf(s.Formula)
 			switch {
-			case isAlgebra(s.Formula) && columns(s.Formula) <= longTerm:
+			case IsAlgebra(s.Formula) && columns(s.Formula) <= longTerm:
 				h.term(s.Formula) // short enough to stay in one piece
 			case len(right) > 1:
 				h.line(s.Formula, "")
@@ -417,7 +417,7 @@ func measure(side []chem.Run) string {
 // line writes an equation, which may be broken before its arrow. Its left side is
 // made as wide as the text widest is, which is not seen; "" is as it comes.
 func (h *htmlWriter) line(runs []chem.Run, widest string) {
-	left, right := sidesOf(runs)
+	left, right := SidesOf(runs)
 	if widest == "" {
 		h.tag("<span>")
 	} else {
@@ -442,7 +442,7 @@ func (h *htmlWriter) equations(all []Block) {
 	l, r := 0, 0
 	for i, b := range all {
 		if arrows[i] {
-			left, right := sidesOf(b.(Equation).Line)
+			left, right := SidesOf(b.(Equation).Line)
 			text := measure(left)
 			alike = alike && (l == 0 || text == widest)
 			if n := columns(left); n > l {
@@ -530,7 +530,7 @@ func (t Table) wide() bool {
 	}
 	return slices.ContainsFunc(t.Rows, func(row []Inline) bool {
 		return slices.ContainsFunc(row, func(cell Inline) bool {
-			return slices.ContainsFunc(cell, func(s Span) bool { _, right := sidesOf(s.Formula); return right != nil })
+			return slices.ContainsFunc(cell, func(s Span) bool { _, right := SidesOf(s.Formula); return right != nil })
 		})
 	})
 }

@@ -128,7 +128,7 @@ func (l *latexWriter) command(name string, text Inline) {
 func (l *latexWriter) title(text Inline) {
 	const large = 2400 // hundredths of an em of the usual size
 	for _, s := range text {
-		left, right := sidesOf(s.Formula)
+		left, right := SidesOf(s.Formula)
 		if right == nil || inlineWidth(text) <= large {
 			l.inline(Inline{s})
 			continue
@@ -217,7 +217,7 @@ func (l *latexWriter) broken(runs []chem.Run) []latexRow {
 		return []latexRow{{terms: termsOf(runs)}}
 	}
 	var out []latexRow
-	left, right := sidesOf(runs)
+	left, right := SidesOf(runs)
 	add := func(side []chem.Run, hang int) {
 		for i, terms := range rowsOf(termsOf(side), l.line-100*hang, 100*(further-hang), latexWidth) {
 			if i > 0 {
@@ -310,7 +310,7 @@ func (l *latexWriter) equations(all []Block) {
 				}
 				l.tag("\\nopagebreak\\begingroup\\abovedisplayskip 3pt\\belowdisplayskip 3pt\\abovedisplayshortskip 3pt\\belowdisplayshortskip 3pt\\postdisplaypenalty 10000\\jot 0pt\n\\begin{flalign*}\n")
 			}
-			left, right := sidesOf(e.Line)
+			left, right := SidesOf(e.Line)
 			l.tag("\\quad ")
 			l.fresh(e.Fresh, func() { l.math(left) })
 			l.tag(" &")

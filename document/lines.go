@@ -13,22 +13,30 @@ func isSign(r chem.Run) bool {
 		return false
 	}
 	switch r.Text {
-	case " + ", " - ", " -> ", " = ", "->":
+	case " + ", " - ":
+		return true
+	}
+	return IsRelation(r)
+}
+
+// IsRelation reports whether a run parts the sides: as a line has its sign, or as
+// it is printed.
+func IsRelation(r chem.Run) bool {
+	if r.Level != chem.Normal {
+		return false
+	}
+	switch r.Text {
+	case " -> ", " = ", "->", " → ", "→", " <=> ":
 		return true
 	}
 	return false
 }
 
-// isRelation reports whether a run parts the sides.
-func isRelation(r chem.Run) bool {
-	return isSign(r) && (r.Text == " -> " || r.Text == " = " || r.Text == "->")
-}
-
 // isComma reports whether a run parts the lines of a list: "a = 2, b = 5".
 func isComma(r chem.Run) bool { return r.Level == chem.Normal && r.Text == ", " }
 
-// isAlgebra reports whether a line has unknowns and no formulas.
-func isAlgebra(runs []chem.Run) bool {
+// IsAlgebra reports whether a line has unknowns and no formulas.
+func IsAlgebra(runs []chem.Run) bool {
 	unknowns := false
 	for _, r := range runs {
 		switch {
@@ -68,11 +76,11 @@ func termsOf(runs []chem.Run) [][]chem.Run {
 	return append(out, runs[from:])
 }
 
-// sidesOf parts a line at its arrow, which begins the right side. Without one
+// SidesOf parts a line at its arrow, which begins the right side. Without one
 // right is nil.
-func sidesOf(runs []chem.Run) (left, right []chem.Run) {
+func SidesOf(runs []chem.Run) (left, right []chem.Run) {
 	for i, r := range runs {
-		if isRelation(r) {
+		if IsRelation(r) {
 			return runs[:i], runs[i:]
 		}
 	}
@@ -88,12 +96,12 @@ func aligned(group []Block, room int, width func([]chem.Run) int) []bool {
 	out := make([]bool, len(group))
 	algebra := false
 	for _, b := range group {
-		algebra = algebra || isAlgebra(b.(Equation).Line)
+		algebra = algebra || IsAlgebra(b.(Equation).Line)
 	}
 	l, r := 0, 0
 	for i, b := range group {
-		left, right := sidesOf(b.(Equation).Line)
-		if right == nil || algebra && !isAlgebra(b.(Equation).Line) {
+		left, right := SidesOf(b.(Equation).Line)
+		if right == nil || algebra && !IsAlgebra(b.(Equation).Line) {
 			continue
 		}
 		if a, b := width(left), width(right); a+b <= room {

@@ -199,7 +199,7 @@ func cell(text Inline) diagram.Cell {
 		runs = append(runs, s.Formula...)
 		prose.WriteString(s.Prose + signsOf(s.Formula))
 	}
-	if _, right := sidesOf(runs); right != nil || len(text) == 1 && text[0].Formula != nil {
+	if _, right := SidesOf(runs); right != nil || len(text) == 1 && text[0].Formula != nil {
 		return diagram.Cell{Formula: runs, Spoken: spoken}
 	}
 	return diagram.Cell{Prose: prose.String(), Spoken: spoken}

@@ -39,7 +39,7 @@ func (t *textWriter) words(text Inline, w weight) []word {
 			add(part)
 		}
 		terms := t.terms(s.Formula)
-		if whole := strings.Join(terms, noBreak); isAlgebra(s.Formula) && width(whole) <= t.Width/3 {
+		if whole := strings.Join(terms, noBreak); IsAlgebra(s.Formula) && width(whole) <= t.Width/3 {
 			terms = []string{whole}
 		}
 		for i, term := range terms {

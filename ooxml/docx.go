@@ -214,7 +214,7 @@ func (x *docx) equations(group []document.Block) {
 			if e.Fresh {
 				p.style = "EquationFresh"
 			}
-			left, right := sidesOf(e.Line)
+			left, right := document.SidesOf(e.Line)
 			aligned := arrows.takes(e.Line)
 			if aligned {
 				p.arrow = indent + int(20*arrows.at) + 1

@@ -101,7 +101,7 @@ type alignment struct {
 // too long to stand with the others stand for themselves, and algebra and
 // formulas do not stand under each other. nil is a step without a line.
 func align(lines [][]chem.Run, size, room float64, bold bool) alignment {
-	a := alignment{size: size, room: room, bold: bold, algebra: slices.ContainsFunc(lines, isAlgebra)}
+	a := alignment{size: size, room: room, bold: bold, algebra: slices.ContainsFunc(lines, document.IsAlgebra)}
 	type sides struct{ left, right float64 }
 	var all []sides
 	for _, line := range lines {
@@ -124,8 +124,8 @@ func align(lines [][]chem.Run, size, room float64, bold bool) alignment {
 // sides measures the sides of a line; not ok where it has no two, or is of the
 // other kind.
 func (a alignment) sides(line []chem.Run) (left, right float64, ok bool) {
-	l, r := sidesOf(line)
-	if r == nil || a.algebra && !isAlgebra(line) {
+	l, r := document.SidesOf(line)
+	if r == nil || a.algebra && !document.IsAlgebra(line) {
 		return 0, 0, false
 	}
 	return widthOf(piecesOfRuns(l), a.size, a.bold), widthOf(piecesOfRuns(r), a.size, a.bold), true

@@ -111,7 +111,7 @@ const joiner = "\u2060"
 // longer than the room of a line ends it before the arrow.
 func piecesOfLine(runs []chem.Run, size, room float64, bold bool) []piece {
 	all := piecesOfRuns(runs)
-	left, right := sidesOf(runs)
+	left, right := document.SidesOf(runs)
 	// By the estimate, or a little more: the estimate is a safe one, and a line
 	// that is longer after all ends before some other sign.
 	if len(left) == 0 || right == nil || 0.92*widthOf(all, size, bold) <= room {
@@ -142,43 +142,5 @@ func isSign(r chem.Run) bool {
 	case " + ", " - ", " − ", " | ", " || ":
 		return true
 	}
-	return isRelation(r)
-}
-
-// isRelation reports whether a run parts the sides. The tables of pictures have
-// its sign as it is printed.
-func isRelation(r chem.Run) bool {
-	if r.Level != chem.Normal {
-		return false
-	}
-	switch r.Text {
-	case " -> ", " → ", " = ", "->", "→":
-		return true
-	}
-	return false
-}
-
-// sidesOf parts a line at its arrow, or its sign of equality, which begins the
-// right side. Without one right is nil.
-func sidesOf(runs []chem.Run) (left, right []chem.Run) {
-	for i, r := range runs {
-		if isRelation(r) {
-			return runs[:i], runs[i:]
-		}
-	}
-	return runs, nil
-}
-
-// isAlgebra reports whether a line has unknowns and no formulas.
-func isAlgebra(runs []chem.Run) bool {
-	unknowns := false
-	for _, r := range runs {
-		switch {
-		case r.Level == chem.Variable:
-			unknowns = true
-		case r.Level == chem.Normal && strings.ContainsAny(r.Text, "ABCDEFGHIJKLMNOPQRSTUVWXYZ"):
-			return false
-		}
-	}
-	return unknowns
+	return document.IsRelation(r)
 }

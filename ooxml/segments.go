@@ -202,7 +202,7 @@ func (b *slideBuilder) equations(group []document.Block) {
 		if e.Line != nil {
 			l := line{level: equationLevel, keep: e.Ledger != nil}
 			if arrows.takes(e.Line) {
-				left, right := sidesOf(e.Line)
+				left, right := document.SidesOf(e.Line)
 				l.arrow = inset + arrows.at
 				l.parts, l.right = set(piecesOfRuns(left), e.Fresh, false), set(piecesOfRuns(right), e.Fresh, false)
 			} else {

@@ -48,20 +48,20 @@ func (s *setter) equations(all []document.Block) []*node {
 		e := b.(document.Equation)
 		item := s.tags.child(list, itemTag, "")
 		bodies[i] = s.tags.child(item, bodyTag, "")
-		algebra = algebra || isAlgebra(e.Line)
+		algebra = algebra || document.IsAlgebra(e.Line)
 	}
 	l, r := 0.0, 0.0
 	steps := make([]*step, len(all))
 	for i, b := range all {
 		steps[i] = s.step(b.(document.Equation), bodies[i])
 		e := b.(document.Equation)
-		left, right := sidesOf(e.Line)
+		left, right := document.SidesOf(e.Line)
 		st := style{regular, ink, s.line, steps[i].line}
 		if e.Fresh {
 			st.face = bold
 		}
 		lines[i] = line{left: st.formula(left), right: st.formula(right)}
-		if right == nil || algebra && !isAlgebra(e.Line) {
+		if right == nil || algebra && !document.IsAlgebra(e.Line) {
 			continue
 		}
 		a, b := s.leftWidth(lines[i]), widthOf(lines[i].right)
@@ -264,7 +264,7 @@ func (s *setter) answerLine(e document.Equation) []*node {
 	if e.Fresh {
 		st.face = bold
 	}
-	left, right := sidesOf(e.Line)
+	left, right := document.SidesOf(e.Line)
 	l := line{left: st.formula(left), right: st.formula(right)}
 	pad := 0.75 * s.answer
 	large := *s

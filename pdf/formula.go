@@ -14,37 +14,14 @@ func isSign(r chem.Run) bool {
 		return false
 	}
 	switch r.Text {
-	case " + ", " - ", " -> ", " = ", "->", " <=> ":
+	case " + ", " - ":
 		return true
 	}
-	return false
-}
-
-// isRelation reports whether a run parts the sides.
-func isRelation(r chem.Run) bool {
-	if !isSign(r) {
-		return false
-	}
-	s := strings.TrimSpace(r.Text)
-	return s != "+" && s != "-"
+	return document.IsRelation(r)
 }
 
 // isComma reports whether a run parts the lines of a list: "a = 2, b = 5".
 func isComma(r chem.Run) bool { return r.Level == chem.Normal && r.Text == ", " }
-
-// isAlgebra reports whether a line has unknowns and no formulas.
-func isAlgebra(runs []chem.Run) bool {
-	unknowns := false
-	for _, r := range runs {
-		switch {
-		case r.Level == chem.Variable:
-			unknowns = true
-		case r.Level == chem.Normal && strings.ContainsAny(r.Text, "ABCDEFGHIJKLMNOPQRSTUVWXYZ"):
-			return false
-		}
-	}
-	return unknowns
-}
 
 // termsOf cuts an equation into its terms, each but the first with the sign
 // before it, and a list after its commas. A formula is one term.
@@ -65,17 +42,6 @@ func termsOf(runs []chem.Run) [][]chem.Run {
 		out = append(out, runs[from:])
 	}
 	return out
-}
-
-// sidesOf parts a line at its arrow, which begins the right side. Without one
-// right is nil.
-func sidesOf(runs []chem.Run) (left, right []chem.Run) {
-	for i, r := range runs {
-		if isRelation(r) {
-			return runs[:i], runs[i:]
-		}
-	}
-	return runs, nil
 }
 
 // printed are the signs of runs as they are printed.
@@ -260,7 +226,7 @@ func (st style) formula(runs []chem.Run) []word {
 		if i+1 < len(terms) {
 			out[i].space = signSpace * st.size
 			out[i].worse = beforeSign
-			if next := terms[i+1]; isRelation(next[0]) && strings.TrimSpace(next[0].Text) != "=" {
+			if next := terms[i+1]; document.IsRelation(next[0]) && strings.TrimSpace(next[0].Text) != "=" {
 				out[i].space, out[i].worse = arrowSpace*st.size, 0
 			} else if !isSign(next[0]) {
 				out[i].space = 2 * signSpace * st.size // after a comma

@@ -278,7 +278,7 @@ func TestNeverInsideFormula(t *testing.T) {
 	s := testSetter()
 	for _, n := range []int{2, 5, 20, 60} {
 		runs := manyTerms(n)
-		left, right := sidesOf(runs)
+		left, right := document.SidesOf(runs)
 		st := style{regular, ink, s.line, artifact}
 		rows := s.rows(line{left: st.formula(left), right: st.formula(right)}, 0, 200)
 		terms := 0
