@@ -16,6 +16,7 @@ import (
 	"halves/chem"
 	"halves/diagram"
 	"halves/drawing"
+	"halves/internal/headless"
 )
 
 func bar(label string, value float64, end string) diagram.Bar {
@@ -199,7 +200,7 @@ func TestAnyBars(t *testing.T) {
 // no bar, that on a telephone they are large enough to read, and that axe finds
 // nothing.
 func TestBrowserBars(t *testing.T) {
-	ctx := openBrowser(t)
+	ctx := headless.Open(t)
 	var b strings.Builder
 	b.WriteString(`<!DOCTYPE html><html lang="en"><head><meta charset="utf-8"><meta name="viewport" content="width=device-width"><meta name="color-scheme" content="light dark"><title>Bars</title><style>body{margin:16px}` + drawing.Style() + `</style></head><body><main><h1>Bars</h1>`)
 	for i, c := range barSamples(t) {
@@ -217,10 +218,10 @@ func TestBrowserBars(t *testing.T) {
 		if err := chromedp.Do(ctx, chromedp.EmulateViewport(width, 800)); err != nil {
 			t.Fatal(err)
 		}
-		if wide := evaluate[int](t, ctx, "document.documentElement.scrollWidth"); wide > int(width) {
+		if wide := headless.Evaluate[int](t, ctx, "document.documentElement.scrollWidth"); wide > int(width) {
 			t.Errorf("at %d px the page is %d wide", width, wide)
 		}
-		bad := evaluate[string](t, ctx, `[...document.querySelectorAll("svg")].flatMap(s => {
+		bad := headless.Evaluate[string](t, ctx, `[...document.querySelectorAll("svg")].flatMap(s => {
 			const box = s.getBoundingClientRect(), bars = [...s.querySelectorAll("rect.f-fill-a")].map(e => e.getBoundingClientRect());
 			const size = 16 * box.width / s.viewBox.baseVal.width;
 			return [...s.querySelectorAll("text")].filter(e => {

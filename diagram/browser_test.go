@@ -6,50 +6,16 @@ import (
 	"fmt"
 	"html"
 	"os"
-	"os/exec"
 	"path/filepath"
 	"strings"
 	"testing"
-	"time"
 
 	"github.com/chromedp/cdproto/emulation"
 	"github.com/chromedp/chromedp"
 
 	"halves/drawing"
+	"halves/internal/headless"
 )
-
-// openBrowser starts a browser without a window and with a profile of its own.
-// Without one the test is skipped; with HALVES_NO_SKIP it fails.
-func openBrowser(t *testing.T) context.Context {
-	t.Helper()
-	path := ""
-	for _, name := range []string{"chromium", "chromium-browser", "google-chrome"} {
-		if p, err := exec.LookPath(name); err == nil {
-			path = p
-			break
-		}
-	}
-	if path == "" {
-		const needs = "needs chromium (Debian package chromium)"
-		if os.Getenv("HALVES_NO_SKIP") != "" {
-			t.Fatal(needs)
-		}
-		t.Skip(needs)
-	}
-	options := append(chromedp.DefaultExecAllocatorOptions[:], chromedp.ExecPath(path), chromedp.NoSandbox,
-		chromedp.Flag("disable-quic", true), chromedp.UserDataDir(t.TempDir()))
-	ctx, cancel := chromedp.NewExecAllocator(context.Background(), options...)
-	t.Cleanup(cancel)
-	ctx, cancel = chromedp.NewContext(ctx)
-	t.Cleanup(cancel)
-	if err := chromedp.Do(ctx); err != nil {
-		t.Fatal(err)
-	}
-	t.Cleanup(func() { chromedp.Cancel(ctx) })
-	ctx, cancel = context.WithTimeout(ctx, 2*time.Minute)
-	t.Cleanup(cancel)
-	return ctx
-}
 
 // show writes a page that holds every sample and loads it.
 func show(t *testing.T, ctx context.Context) {
@@ -69,15 +35,6 @@ func show(t *testing.T, ctx context.Context) {
 	}
 }
 
-func evaluate[T any](t *testing.T, ctx context.Context, expression string, o ...chromedp.EvaluateOption) T {
-	t.Helper()
-	v, err := chromedp.Run(ctx, chromedp.Evaluate[T](expression, o...))
-	if err != nil {
-		t.Fatalf("%.60s: %v", expression, err)
-	}
-	return v
-}
-
 // scheme sets light or dark, for a screen or for paper.
 func scheme(t *testing.T, ctx context.Context, media, colours string) {
 	t.Helper()
@@ -91,12 +48,8 @@ func scheme(t *testing.T, ctx context.Context, media, colours string) {
 // good practice.
 func violations(t *testing.T, ctx context.Context) []string {
 	t.Helper()
-	axe, err := os.ReadFile("../document/testdata/axe/axe.min.js")
-	if err != nil {
-		t.Fatal(err)
-	}
-	evaluate[bool](t, ctx, string(axe)+";true")
-	found := evaluate[string](t, ctx, `axe.run(document, {resultTypes: ["violations"]}).then(r =>
+	headless.Evaluate[bool](t, ctx, headless.Axe+";true")
+	found := headless.Evaluate[string](t, ctx, `axe.run(document, {resultTypes: ["violations"]}).then(r =>
 		JSON.stringify(r.violations.map(v => v.id + ": " + v.help + ": " + v.nodes.map(n => n.html.slice(0, 200)).slice(0, 3).join(" "))))`, chromedp.EvalAwaitPromise)
 	var all []string
 	if err := json.Unmarshal([]byte(found), &all); err != nil {
@@ -106,7 +59,7 @@ func violations(t *testing.T, ctx context.Context) []string {
 }
 
 func TestBrowserAccessibility(t *testing.T) {
-	ctx := openBrowser(t)
+	ctx := headless.Open(t)
 	show(t, ctx)
 	for _, colours := range []string{"light", "dark"} {
 		scheme(t, ctx, "screen", colours)
@@ -115,7 +68,7 @@ func TestBrowserAccessibility(t *testing.T) {
 		}
 	}
 	// That axe looks at the pictures: without its words one is a fault.
-	evaluate[bool](t, ctx, `(() => { const s = document.querySelector("svg"); s.querySelector("title").remove(); s.removeAttribute("aria-labelledby"); s.removeAttribute("aria-describedby"); return true })()`)
+	headless.Evaluate[bool](t, ctx, `(() => { const s = document.querySelector("svg"); s.querySelector("title").remove(); s.removeAttribute("aria-labelledby"); s.removeAttribute("aria-describedby"); return true })()`)
 	if v := strings.Join(violations(t, ctx), "\n"); !strings.Contains(v, "svg-img-alt") {
 		t.Errorf("a picture without words is no fault to axe: %s", v)
 	}
@@ -124,7 +77,7 @@ func TestBrowserAccessibility(t *testing.T) {
 // TestBrowserColours holds that light, dark and paper have their colours, the
 // hatching too.
 func TestBrowserColours(t *testing.T) {
-	ctx := openBrowser(t)
+	ctx := headless.Open(t)
 	show(t, ctx)
 	colour := func(hex string) string {
 		var r, g, b int
@@ -138,7 +91,7 @@ func TestBrowserColours(t *testing.T) {
 		theme          drawing.Theme
 	}{{"screen", "light", drawing.Light()}, {"screen", "dark", drawing.Dark()}, {"print", "light", drawing.Paper()}, {"print", "dark", drawing.Paper()}} {
 		scheme(t, ctx, tt.media, tt.colours)
-		got := evaluate[string](t, ctx, `(() => {
+		got := headless.Evaluate[string](t, ctx, `(() => {
 			const s = (q, p) => getComputedStyle(document.querySelector(q))[p];
 			return [s("svg > rect", "fill"), s("svg text.f-ink", "fill"), s("pattern path", "stroke"), s("polygon.f-fill-b", "fill")].join("; ");
 		})()`)
@@ -153,7 +106,7 @@ func TestBrowserColours(t *testing.T) {
 // browser: no text is longer, none reaches out of its picture, and on a narrow
 // window a picture shrinks.
 func TestBrowserWidths(t *testing.T) {
-	ctx := openBrowser(t)
+	ctx := headless.Open(t)
 	show(t, ctx)
 	if err := chromedp.Do(ctx, chromedp.EmulateViewport(1400, 900)); err != nil {
 		t.Fatal(err)
@@ -172,7 +125,7 @@ func TestBrowserWidths(t *testing.T) {
 		Outside bool
 	}
 	var texts []text
-	if err := json.Unmarshal([]byte(evaluate[string](t, ctx, `JSON.stringify([...document.querySelectorAll("svg text")].map(e => {
+	if err := json.Unmarshal([]byte(headless.Evaluate[string](t, ctx, `JSON.stringify([...document.querySelectorAll("svg text")].map(e => {
 		const r = e.getBoundingClientRect(), s = e.ownerSVGElement.getBoundingClientRect();
 		return {Text: e.textContent, Width: e.getComputedTextLength(), Outside: r.left < s.left || r.right > s.right || r.top < s.top || r.bottom > s.bottom};
 	}))`)), &texts); err != nil {
@@ -192,7 +145,7 @@ func TestBrowserWidths(t *testing.T) {
 	if err := chromedp.Do(ctx, chromedp.EmulateViewport(400, 900)); err != nil {
 		t.Fatal(err)
 	}
-	if wide := evaluate[int](t, ctx, "document.documentElement.scrollWidth"); wide > 400 {
+	if wide := headless.Evaluate[int](t, ctx, "document.documentElement.scrollWidth"); wide > 400 {
 		t.Errorf("at 400 px the page is %d wide", wide)
 	}
 }

@@ -6,52 +6,18 @@ import (
 	"encoding/json"
 	"fmt"
 	"os"
-	"os/exec"
 	"path/filepath"
 	"strings"
 	"testing"
-	"time"
 
 	"github.com/chromedp/cdproto/emulation"
 	"github.com/chromedp/chromedp"
 
 	"halves/chem"
 	"halves/document"
+	"halves/internal/headless"
 	"halves/redox"
 )
-
-// The rules of axe-core 4.14.1, vendored; see testdata/axe/README.
-//
-//go:embed testdata/axe/axe.min.js
-var axe string
-
-// openBrowser starts a browser without a window and with a profile of its own.
-func openBrowser(t *testing.T) context.Context {
-	t.Helper()
-	path := ""
-	for _, name := range []string{"chromium", "chromium-browser", "google-chrome"} {
-		if p, err := exec.LookPath(name); err == nil {
-			path = p
-			break
-		}
-	}
-	if path == "" {
-		needProgram(t, "chromium", "chromium")
-	}
-	options := append(chromedp.DefaultExecAllocatorOptions[:], chromedp.ExecPath(path), chromedp.NoSandbox,
-		chromedp.Flag("disable-quic", true), chromedp.UserDataDir(t.TempDir()))
-	ctx, cancel := chromedp.NewExecAllocator(context.Background(), options...)
-	t.Cleanup(cancel)
-	ctx, cancel = chromedp.NewContext(ctx)
-	t.Cleanup(cancel)
-	if err := chromedp.Do(ctx); err != nil {
-		t.Fatal(err)
-	}
-	t.Cleanup(func() { chromedp.Cancel(ctx) })
-	ctx, cancel = context.WithTimeout(ctx, 2*time.Minute)
-	t.Cleanup(cancel)
-	return ctx
-}
 
 // show writes a page into a file and loads it.
 func show(t *testing.T, ctx context.Context, text string) {
@@ -65,21 +31,12 @@ func show(t *testing.T, ctx context.Context, text string) {
 	}
 }
 
-func evaluate[T any](t *testing.T, ctx context.Context, expression string, o ...chromedp.EvaluateOption) T {
-	t.Helper()
-	v, err := chromedp.Run(ctx, chromedp.Evaluate[T](expression, o...))
-	if err != nil {
-		t.Fatalf("%.60s: %v", expression, err)
-	}
-	return v
-}
-
-// violations lists what axe finds against WCAG 2.2 A and AA and its own good
+// violations lists what headless.Axe finds against WCAG 2.2 A and AA and its own good
 // practice.
 func violations(t *testing.T, ctx context.Context) []string {
 	t.Helper()
-	evaluate[bool](t, ctx, axe+";true")
-	found := evaluate[string](t, ctx, `axe.run(document, {resultTypes: ["violations"]}).then(r =>
+	headless.Evaluate[bool](t, ctx, headless.Axe+";true")
+	found := headless.Evaluate[string](t, ctx, `axe.run(document, {resultTypes: ["violations"]}).then(r =>
 		JSON.stringify(r.violations.map(v => v.id + ": " + v.help + ": " + v.nodes.map(n => n.html).slice(0, 3).join(" "))))`, chromedp.EvalAwaitPromise)
 	var all []string
 	if err := json.Unmarshal([]byte(found), &all); err != nil {
@@ -98,7 +55,7 @@ func scheme(t *testing.T, ctx context.Context, media, colors string) {
 }
 
 func TestBrowserAccessibility(t *testing.T) {
-	ctx := openBrowser(t)
+	ctx := headless.Open(t)
 	for _, q := range append(questions[:7:7], "") {
 		d := every()
 		if q != "" {
@@ -114,10 +71,10 @@ func TestBrowserAccessibility(t *testing.T) {
 	}
 }
 
-// TestBrowserFindsFaults shows that axe sees what is wrong: light grey letters,
+// TestBrowserFindsFaults shows that headless.Axe sees what is wrong: light grey letters,
 // a picture and a page without a language.
 func TestBrowserFindsFaults(t *testing.T) {
-	ctx := openBrowser(t)
+	ctx := headless.Open(t)
 	show(t, ctx, `<!DOCTYPE html><html><head><title>x</title></head><body><main><h1>x</h1><p style="color:#ccc;background:#fff">grey</p></main></body></html>`)
 	found := strings.Join(violations(t, ctx), "\n")
 	for _, id := range []string{"color-contrast", "html-has-lang"} {
@@ -131,7 +88,7 @@ func TestBrowserFindsFaults(t *testing.T) {
 // telephone on (WCAG 2.2, 1.4.10 asks for 320 px), and that no formula reaches
 // out of it.
 func TestBrowserWidths(t *testing.T) {
-	ctx := openBrowser(t)
+	ctx := headless.Open(t)
 	permanganate, err := chem.ReadSpecies("KMnO4", nil) // it has long names
 	if err != nil {
 		t.Fatal(err)
@@ -149,7 +106,7 @@ func TestBrowserWidths(t *testing.T) {
 			if err := chromedp.Do(ctx, chromedp.EmulateViewport(width, 800)); err != nil {
 				t.Fatal(err)
 			}
-			wide := evaluate[string](t, ctx, `(() => {
+			wide := headless.Evaluate[string](t, ctx, `(() => {
 				const w = document.documentElement.clientWidth, out = [];
 				if (document.documentElement.scrollWidth > w) out.push("the page");
 				for (const e of document.querySelectorAll("p, h1, h2, li, .f")) {
@@ -168,12 +125,12 @@ func TestBrowserWidths(t *testing.T) {
 // TestBrowserAligns holds that the arrows of a half stand under each other
 // where there is room.
 func TestBrowserAligns(t *testing.T) {
-	ctx := openBrowser(t)
+	ctx := headless.Open(t)
 	show(t, ctx, htmlOf(t, documentOf(t, questions[0]), document.HTMLOptions{}))
 	if err := chromedp.Do(ctx, chromedp.EmulateViewport(1280, 800)); err != nil {
 		t.Fatal(err)
 	}
-	lines := evaluate[string](t, ctx, `[...document.querySelectorAll("ol.work")].map(ol =>
+	lines := headless.Evaluate[string](t, ctx, `[...document.querySelectorAll("ol.work")].map(ol =>
 		[...new Set([...ol.querySelectorAll(ol.querySelector(".left") ? ".left + .right" : ".line .right")].map(e => Math.round(e.getBoundingClientRect().left)))].length).join(" ")`)
 	if lines != "1 1 1" {
 		t.Errorf("in the sections the arrows stand at %s places, want 1 in each", lines)
@@ -182,9 +139,9 @@ func TestBrowserAligns(t *testing.T) {
 
 // TestBrowserCopy holds that a copy has the signs and not the words.
 func TestBrowserCopy(t *testing.T) {
-	ctx := openBrowser(t)
+	ctx := headless.Open(t)
 	show(t, ctx, htmlOf(t, every(), document.HTMLOptions{}))
-	copied := evaluate[string](t, ctx, `getSelection().selectAllChildren(document.body), getSelection().toString()`)
+	copied := headless.Evaluate[string](t, ctx, `getSelection().selectAllChildren(document.body), getSelection().toString()`)
 	if !strings.Contains(copied, "MnO4− → Mn2+") || strings.Contains(copied, "permanganate ion gives") || strings.Contains(copied, "not equal") {
 		t.Errorf("copied:\n%s", copied)
 	}
@@ -193,9 +150,9 @@ func TestBrowserCopy(t *testing.T) {
 // TestBrowserTree reads what the page as a browser built it leaves to a screen
 // reader: all that is neither hidden from it nor not displayed.
 func TestBrowserTree(t *testing.T) {
-	ctx := openBrowser(t)
+	ctx := headless.Open(t)
 	show(t, ctx, htmlOf(t, every(), document.HTMLOptions{}))
-	heard := evaluate[string](t, ctx, `(() => {
+	heard := headless.Evaluate[string](t, ctx, `(() => {
 		const out = [], walk = n => {
 			if (n.nodeType === 3) out.push(n.data);
 			else if (n.getAttribute("aria-hidden") !== "true" && getComputedStyle(n).display !== "none" && n.tagName !== "STYLE") n.childNodes.forEach(walk);
@@ -213,11 +170,11 @@ func TestBrowserTree(t *testing.T) {
 // TestBrowserPrints holds that on paper letters are black and paper is white,
 // in light and dark, and that halves are not torn.
 func TestBrowserPrints(t *testing.T) {
-	ctx := openBrowser(t)
+	ctx := headless.Open(t)
 	show(t, ctx, htmlOf(t, every(), document.HTMLOptions{}))
 	for _, colors := range []string{"light", "dark"} {
 		scheme(t, ctx, "print", colors)
-		got := evaluate[string](t, ctx, `(() => {
+		got := headless.Evaluate[string](t, ctx, `(() => {
 			const s = (q, p) => getComputedStyle(document.querySelector(q))[p];
 			return [s(".why", "color"), s(".halves", "backgroundColor"), s("body", "backgroundColor"), s(".keep", "breakInside"), s(".work li", "breakInside")].join("; ");
 		})()`)

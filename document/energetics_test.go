@@ -13,6 +13,7 @@ import (
 	"halves/diagram"
 	"halves/document"
 	"halves/energetics"
+	"halves/internal/headless"
 	"halves/redox"
 	"halves/reference"
 )
@@ -147,7 +148,7 @@ func TestFromCouples(t *testing.T) {
 
 // Pages with pictures pass axe in light and dark, and scroll nowhere sideways.
 func TestBrowserFigures(t *testing.T) {
-	ctx := openBrowser(t)
+	ctx := headless.Open(t)
 	e, _ := chem.ElementBySymbol("Fe")
 	m, err := energetics.Shipped().Map(e, 1e-6, nil)
 	if err != nil {
@@ -165,7 +166,7 @@ func TestBrowserFigures(t *testing.T) {
 			if err := chromedp.Do(ctx, chromedp.EmulateViewport(width, 800)); err != nil {
 				t.Fatal(err)
 			}
-			wide := evaluate[string](t, ctx, `document.documentElement.scrollWidth <= document.documentElement.clientWidth ? "" :
+			wide := headless.Evaluate[string](t, ctx, `document.documentElement.scrollWidth <= document.documentElement.clientWidth ? "" :
 				[...document.querySelectorAll("body *")].filter(e => e.getBoundingClientRect().right > document.documentElement.clientWidth + 0.5).slice(0, 6).map(e => e.tagName + "." + e.getAttribute("class")).join(" ")`)
 			if wide != "" {
 				t.Errorf("%s: at %d px the page scrolls sideways: %s", name, width, wide)

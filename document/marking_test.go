@@ -6,6 +6,7 @@ import (
 
 	"halves/cohort"
 	"halves/document"
+	"halves/internal/headless"
 	"halves/marking"
 	"halves/redox"
 )
@@ -138,7 +139,7 @@ func TestClassCharts(t *testing.T) {
 
 // TestBrowserClass: axe finds nothing on the page, light and dark.
 func TestBrowserClass(t *testing.T) {
-	ctx := openBrowser(t)
+	ctx := headless.Open(t)
 	show(t, ctx, classPage(t, class("Cu + Ag^+ -> Cu^2+ + Ag", "MnO4^- + Fe^2+ -> Mn^2+ + Fe^3+, in acid")))
 	for _, colours := range []string{"light", "dark"} {
 		scheme(t, ctx, "screen", colours)

@@ -12,14 +12,15 @@ import (
 	"github.com/chromedp/chromedp"
 
 	"halves/document"
+	"halves/internal/headless"
 )
 
 func TestBrowserPaper(t *testing.T) {
-	ctx := openBrowser(t)
+	ctx := headless.Open(t)
 	for name, d := range paperPages(t) {
 		show(t, ctx, htmlOf(t, d, document.HTMLOptions{}))
 		for _, open := range []string{"false", "true"} {
-			evaluate[bool](t, ctx, `document.querySelectorAll("details").forEach(e => e.open = `+open+`); true`)
+			headless.Evaluate[bool](t, ctx, `document.querySelectorAll("details").forEach(e => e.open = `+open+`); true`)
 			for _, colors := range []string{"light", "dark"} {
 				scheme(t, ctx, "screen", colors)
 				for _, v := range violations(t, ctx) {
@@ -31,7 +32,7 @@ func TestBrowserPaper(t *testing.T) {
 			if err := chromedp.Do(ctx, chromedp.EmulateViewport(width, 800)); err != nil {
 				t.Fatal(err)
 			}
-			wide := evaluate[string](t, ctx, `(() => {
+			wide := headless.Evaluate[string](t, ctx, `(() => {
 				const w = document.documentElement.clientWidth, out = [];
 				if (document.documentElement.scrollWidth > w) out.push("the page");
 				for (const e of document.querySelectorAll("p, h1, h2, h3, li, .f, .ruled, .field")) {
@@ -49,11 +50,11 @@ func TestBrowserPaper(t *testing.T) {
 
 // TestBrowserRules holds that rules are drawn, all as far apart, and can be seen.
 func TestBrowserRules(t *testing.T) {
-	ctx := openBrowser(t)
+	ctx := headless.Open(t)
 	show(t, ctx, htmlOf(t, onPaper(), document.HTMLOptions{}))
 	for _, media := range []string{"screen", "print"} {
 		scheme(t, ctx, media, "light")
-		got := evaluate[string](t, ctx, `(() => {
+		got := headless.Evaluate[string](t, ctx, `(() => {
 			const first = document.querySelector("p.ruled"), all = [...document.querySelectorAll("div.ruled")].slice(0, 2);
 			const ends = [first, ...all].map(e => e.getBoundingClientRect().bottom);
 			const gaps = ends.slice(1).map((y, i) => y - ends[i]);
@@ -95,7 +96,7 @@ func pagesOf(t *testing.T, ctx context.Context) []string {
 // break begins a page and leaves none empty, and that notes are printed where
 // they are open.
 func TestBrowserPrintsPaper(t *testing.T) {
-	ctx := openBrowser(t)
+	ctx := headless.Open(t)
 	d := worksheet(t)
 	show(t, ctx, htmlOf(t, d, document.HTMLOptions{}))
 	pages := pagesOf(t, ctx)
@@ -122,7 +123,7 @@ func TestBrowserPrintsPaper(t *testing.T) {
 	if len(pages) != 4 || strings.Contains(strings.Join(pages, ""), "What is said") {
 		t.Errorf("the deck has %d pages, want 4, without notes: %q", len(pages), pages)
 	}
-	evaluate[bool](t, ctx, `document.querySelectorAll("details").forEach(e => e.open = true); true`)
+	headless.Evaluate[bool](t, ctx, `document.querySelectorAll("details").forEach(e => e.open = true); true`)
 	if pages = pagesOf(t, ctx); len(pages) != 4 || !strings.Contains(pages[0], "What is said") || !strings.Contains(pages[3], "Check it aloud.") {
 		t.Errorf("the deck with open notes has %d pages, want 4 with notes: %q", len(pages), pages)
 	}

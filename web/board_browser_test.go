@@ -3,11 +3,9 @@ package web
 import (
 	"context"
 	"encoding/json"
+	"halves/internal/headless"
 	"net/http/httptest"
 	"net/url"
-	"os"
-	"os/exec"
-	"path/filepath"
 	"strings"
 	"testing"
 	"time"
@@ -29,35 +27,10 @@ type boardBrowser struct {
 // browser the test is skipped; with HALVES_NO_SKIP it fails.
 func openBoard(t *testing.T) boardBrowser {
 	t.Helper()
-	path := ""
-	for _, name := range []string{"chromium", "chromium-browser", "google-chrome"} {
-		if p, err := exec.LookPath(name); err == nil {
-			path = p
-			break
-		}
-	}
-	if path == "" {
-		const needs = "needs chromium (Debian package chromium)"
-		if os.Getenv("HALVES_NO_SKIP") != "" {
-			t.Fatal(needs)
-		}
-		t.Skip(needs)
-	}
+	ctx := headless.Open(t)
 	s, _ := desk(t)
 	server := httptest.NewServer(s.Handler())
 	t.Cleanup(server.Close)
-	options := append(chromedp.DefaultExecAllocatorOptions[:], chromedp.ExecPath(path), chromedp.NoSandbox,
-		chromedp.Flag("disable-quic", true), chromedp.UserDataDir(t.TempDir()))
-	ctx, cancel := chromedp.NewExecAllocator(context.Background(), options...)
-	t.Cleanup(cancel)
-	ctx, cancel = chromedp.NewContext(ctx)
-	t.Cleanup(cancel)
-	if err := chromedp.Do(ctx); err != nil {
-		t.Fatal(err)
-	}
-	t.Cleanup(func() { chromedp.Cancel(ctx) })
-	ctx, cancel = context.WithTimeout(ctx, 3*time.Minute)
-	t.Cleanup(cancel)
 	return boardBrowser{t, ctx, server.URL, server.Close}
 }
 
@@ -87,22 +60,35 @@ func (b boardBrowser) ask(path, question, hash string) {
 	b.do(chromedp.Navigate(b.base + path + "?" + url.Values{"q": {question}}.Encode() + hash))
 }
 
-// read evaluates an expression of the page.
+// read evaluates an expression of the page; while another page is on its way it
+// asks again.
 func read[T any](b boardBrowser, expression string) T {
 	b.Helper()
-	v, err := chromedp.Run(b.ctx, chromedp.Evaluate[T](expression, chromedp.EvalAwaitPromise))
-	if err != nil {
-		b.Fatalf("%.80s: %v", expression, err)
+	for try := 1; ; try++ {
+		v, err := chromedp.Run(b.ctx, chromedp.Evaluate[T](expression, chromedp.EvalAwaitPromise))
+		if err == nil {
+			return v
+		}
+		if try == 40 || !strings.Contains(err.Error(), "-32000") { // no page to ask
+			b.Fatalf("%.80s: %v", expression, err)
+		}
+		time.Sleep(50 * time.Millisecond)
 	}
-	return v
 }
 
-// until waits for an expression of the page to come true.
+// until waits for an expression to come true, on this page or on the one that is on
+// its way.
 func (b boardBrowser) until(expression string) {
 	b.Helper()
-	if _, err := chromedp.Run(b.ctx, chromedp.Poll[bool](expression)); err != nil {
-		b.Fatalf("waited for %s: %v", expression, err)
+	var err error
+	for range 400 {
+		var yes bool
+		if yes, err = chromedp.Run(b.ctx, chromedp.Evaluate[bool](expression)); err == nil && yes {
+			return
+		}
+		time.Sleep(50 * time.Millisecond)
 	}
+	b.Fatalf("waited for %s: %v", expression, err)
 }
 
 // at is the number of the frame that is shown, with the part of the address that
@@ -112,14 +98,10 @@ func (b boardBrowser) at() string {
 	return read[string](b, `[...document.querySelectorAll(".frame.now")].map(f => f.id).join() + " " + location.hash`)
 }
 
-// faults lists what axe-core finds; its rules are vendored with package document.
+// faults lists what axe-core finds; its rules are vendored.
 func (b boardBrowser) faults() []string {
 	b.Helper()
-	axe, err := os.ReadFile(filepath.Join("..", "document", "testdata", "axe", "axe.min.js"))
-	if err != nil {
-		b.Fatal(err)
-	}
-	read[bool](b, string(axe)+";true")
+	read[bool](b, headless.Axe+";true")
 	// What is fading in has its color in the end.
 	found := read[string](b, `Promise.all(document.getAnimations().map(a => a.finished)).then(() => axe.run(document, {resultTypes: ["violations"]})).then(r =>
 		JSON.stringify(r.violations.map(v => v.id + ": " + v.help + ": " + v.nodes.map(n => n.html).slice(0, 3).join(" "))))`)

@@ -32,20 +32,6 @@ func (h *hand) types(text string) {
 	h.do(chromedp.KeyEvent(text))
 }
 
-// arrive waits for an expression to come true, across pages.
-func (h *hand) arrive(expression string) {
-	h.Helper()
-	var err error
-	for range 200 {
-		var yes bool
-		if yes, err = chromedp.Run(h.ctx, chromedp.Evaluate[bool](expression)); err == nil && yes {
-			return
-		}
-		time.Sleep(50 * time.Millisecond)
-	}
-	h.Fatalf("waited for %s: %v", expression, err)
-}
-
 // flows is a desk with the demo course, and a hand in a browser.
 func flows(t *testing.T) *hand {
 	t.Helper()
@@ -65,11 +51,11 @@ func flows(t *testing.T) *hand {
 func TestFirstSolution(t *testing.T) {
 	h := flows(t)
 	h.do(chromedp.Navigate(h.base + "/"))
-	h.arrive(`document.activeElement?.id === "q"`)
+	h.until(`document.activeElement?.id === "q"`)
 	h.types("MnO4- + Fe2+ -> Mn2+ + Fe3+, in acid")
-	h.arrive(`document.querySelector("#reading .read") !== null`)
+	h.until(`document.querySelector("#reading .read") !== null`)
 	h.types(kb.Enter)
-	h.arrive(`document.querySelector(".paper .answer") !== null`)
+	h.until(`document.querySelector(".paper .answer") !== null`)
 	if h.actions > 3 {
 		t.Errorf("%d actions, want 3 at most", h.actions)
 	}
@@ -83,11 +69,11 @@ func TestFirstSolution(t *testing.T) {
 func TestPrintedWorksheet(t *testing.T) {
 	h := flows(t)
 	h.do(chromedp.Navigate(h.base + "/"))
-	h.arrive(`document.readyState === "complete"`)
+	h.until(`document.readyState === "complete"`)
 	h.click(`.desk-head a[href="/sets"]`)
-	h.arrive(`location.pathname === "/sets" && document.readyState === "complete"`)
+	h.until(`location.pathname === "/sets" && document.readyState === "complete"`)
 	h.click(`main a[href^="/sets/"]:not([href="/sets/new"])`)
-	h.arrive(`/^\/sets\/\d+$/.test(location.pathname) && document.readyState === "complete"`)
+	h.until(`/^\/sets\/\d+$/.test(location.pathname) && document.readyState === "complete"`)
 	address := read[string](h.boardBrowser, `[...document.querySelectorAll("main a")].find(a => /worksheet\.pdf/.test(a.href))?.href ?? ""`)
 	if address == "" {
 		t.Fatal("the page of a set has no worksheet as PDF")
@@ -112,10 +98,10 @@ func TestPrintedWorksheet(t *testing.T) {
 func TestByKeyboard(t *testing.T) {
 	h := flows(t)
 	h.do(chromedp.Navigate(h.base + "/"))
-	h.arrive(`document.activeElement?.id === "q"`)
+	h.until(`document.activeElement?.id === "q"`)
 	h.types("Cl2 -> Cl^- + ClO3^-, in base")
 	h.types(kb.Enter)
-	h.arrive(`document.querySelector(".paper .answer") !== null`)
+	h.until(`document.querySelector(".paper .answer") !== null`)
 	// Tab reaches every control that can be seen, and each shows that it has the
 	// focus.
 	seen := map[string]bool{}

@@ -4,11 +4,9 @@ import (
 	"context"
 	"encoding/json"
 	"fmt"
+	"halves/internal/headless"
 	"net/http/httptest"
 	"net/url"
-	"os"
-	"os/exec"
-	"path/filepath"
 	"strings"
 	"sync"
 	"testing"
@@ -21,63 +19,11 @@ import (
 	"github.com/chromedp/chromedp"
 )
 
-// openBrowser starts a browser without a window and with a profile of its own. With
-// HALVES_NO_SKIP it must be there.
-func openBrowser(t *testing.T) context.Context {
-	t.Helper()
-	path := ""
-	for _, name := range []string{"chromium", "chromium-browser", "google-chrome"} {
-		if p, err := exec.LookPath(name); err == nil {
-			path = p
-			break
-		}
-	}
-	if path == "" {
-		if os.Getenv("HALVES_NO_SKIP") != "" {
-			t.Fatal("needs chromium (Debian package chromium)")
-		}
-		t.Skip("needs chromium (Debian package chromium)")
-	}
-	options := append(chromedp.DefaultExecAllocatorOptions[:], chromedp.ExecPath(path), chromedp.NoSandbox,
-		chromedp.Flag("disable-quic", true), chromedp.UserDataDir(t.TempDir()))
-	ctx, cancel := chromedp.NewExecAllocator(context.Background(), options...)
-	t.Cleanup(cancel)
-	ctx, cancel = chromedp.NewContext(ctx)
-	t.Cleanup(cancel)
-	if err := chromedp.Do(ctx); err != nil {
-		t.Fatal(err)
-	}
-	t.Cleanup(func() { chromedp.Cancel(ctx) })
-	ctx, cancel = context.WithTimeout(ctx, 10*time.Minute)
-	t.Cleanup(cancel)
-	return ctx
-}
-
-func evaluate[T any](t *testing.T, ctx context.Context, expression string, o ...chromedp.EvaluateOption) T {
-	t.Helper()
-	v, err := chromedp.Run(ctx, chromedp.Evaluate[T](expression, o...))
-	if err != nil {
-		t.Fatalf("%.60s: %v", expression, err)
-	}
-	return v
-}
-
-// axeRules reads axe-core, which package document has among its test data; see
-// testdata/axe/README there.
-func axeRules(t *testing.T) string {
-	t.Helper()
-	text, err := os.ReadFile(filepath.Join("..", "document", "testdata", "axe", "axe.min.js"))
-	if err != nil {
-		t.Fatal(err)
-	}
-	return string(text)
-}
-
 // violations lists what axe finds against WCAG 2.2 A and AA and its own good
 // practice, on a page that has its rules.
 func violations(t *testing.T, ctx context.Context) []string {
 	t.Helper()
-	found := evaluate[string](t, ctx, `axe.run(document, {resultTypes: ["violations"]}).then(r =>
+	found := headless.Evaluate[string](t, ctx, `axe.run(document, {resultTypes: ["violations"]}).then(r =>
 		JSON.stringify(r.violations.map(v => v.id + ": " + v.help + ": " + v.nodes.map(n => n.html).slice(0, 3).join(" "))))`, chromedp.EvalAwaitPromise)
 	var all []string
 	if err := json.Unmarshal([]byte(found), &all); err != nil {
@@ -174,12 +120,11 @@ func TestBrowserGallery(t *testing.T) {
 	if testing.Short() {
 		t.Skip("a browser, for a minute")
 	}
-	ctx := openBrowser(t)
+	ctx := headless.Open(t)
 	s, _ := desk(t)
 	server := httptest.NewServer(s.Handler())
 	t.Cleanup(server.Close)
 	w := watch(t, ctx, server.URL)
-	axe := axeRules(t)
 	addresses := []string{"/gallery"}
 	for _, p := range s.gallery() {
 		for _, st := range p.States {
@@ -190,7 +135,7 @@ func TestBrowserGallery(t *testing.T) {
 		if err := chromedp.Do(ctx, chromedp.EmulateViewport(1280, 800), chromedp.Navigate(server.URL+address)); err != nil {
 			t.Fatal(err)
 		}
-		evaluate[bool](t, ctx, `document.fonts.ready.then(() => true)`, chromedp.EvalAwaitPromise)
+		headless.Evaluate[bool](t, ctx, `document.fonts.ready.then(() => true)`, chromedp.EvalAwaitPromise)
 		size, fonts, faults := w.take()
 		for _, f := range faults {
 			t.Errorf("%s: %s", address, f)
@@ -201,7 +146,7 @@ func TestBrowserGallery(t *testing.T) {
 		if fonts > 2 {
 			t.Errorf("%s: %d font files, want at most 2", address, fonts)
 		}
-		evaluate[bool](t, ctx, axe+";true")
+		headless.Evaluate[bool](t, ctx, headless.Axe+";true")
 		for _, colors := range []string{"light", "dark"} {
 			media := emulation.SetEmulatedMediaParams{Media: "screen", Features: []*emulation.MediaFeature{{Name: "prefers-color-scheme", Value: colors}, {Name: "prefers-reduced-motion", Value: "reduce"}}}
 			if _, err := chromedp.Call(ctx, emulation.SetEmulatedMedia, media); err != nil {
@@ -211,7 +156,7 @@ func TestBrowserGallery(t *testing.T) {
 				if err := chromedp.Do(ctx, chromedp.EmulateViewport(width, 800)); err != nil {
 					t.Fatal(err)
 				}
-				if out := evaluate[string](t, ctx, wide); out != "" {
+				if out := headless.Evaluate[string](t, ctx, wide); out != "" {
 					t.Errorf("%s: at %d px too wide: %s", address, width, out)
 				}
 				// Colours do not hang on the width, nor names on the colours.
@@ -233,7 +178,7 @@ func TestBrowserGallery(t *testing.T) {
 // elsewhere, a style and a script that the policy forbids, and what is missing; and
 // that what is too wide is found.
 func TestBrowserWatches(t *testing.T) {
-	ctx := openBrowser(t)
+	ctx := headless.Open(t)
 	s, _ := desk(t)
 	server := httptest.NewServer(s.Handler())
 	t.Cleanup(server.Close)
@@ -242,14 +187,14 @@ func TestBrowserWatches(t *testing.T) {
 		t.Fatal(err)
 	}
 	w.take()
-	evaluate[bool](t, ctx, `(() => {
+	headless.Evaluate[bool](t, ctx, `(() => {
 		document.body.insertAdjacentHTML("beforeend", '<p style="color:red">x</p><img src="http://elsewhere.example/x.png" alt="x"><div class="far">x</div>');
 		const s = document.createElement("script"); s.textContent = "window.bad = true"; document.body.append(s);
 		document.querySelector(".far").style.width = "900px";
 		return true;
 	})()`)
-	evaluate[bool](t, ctx, `fetch("/nothing").then(() => true)`, chromedp.EvalAwaitPromise)
-	if out := evaluate[string](t, ctx, wide); !strings.Contains(out, "DIV.far") {
+	headless.Evaluate[bool](t, ctx, `fetch("/nothing").then(() => true)`, chromedp.EvalAwaitPromise)
+	if out := headless.Evaluate[string](t, ctx, wide); !strings.Contains(out, "DIV.far") {
 		t.Errorf("too wide: %q", out)
 	}
 	_, _, faults := w.take()
@@ -264,15 +209,15 @@ func TestBrowserWatches(t *testing.T) {
 // TestBrowserSettings changes a convention by keyboard: the example follows, and it
 // is kept when that is said.
 func TestBrowserSettings(t *testing.T) {
-	ctx := openBrowser(t)
+	ctx := headless.Open(t)
 	s, m := desk(t)
 	server := httptest.NewServer(s.Handler())
 	t.Cleanup(server.Close)
 	if err := chromedp.Do(ctx, chromedp.Navigate(server.URL+"/settings")); err != nil {
 		t.Fatal(err)
 	}
-	before := evaluate[string](t, ctx, `document.getElementById("example").textContent`)
-	evaluate[bool](t, ctx, `document.getElementById("c-hydronium").focus(), true`)
+	before := headless.Evaluate[string](t, ctx, `document.getElementById("example").textContent`)
+	headless.Evaluate[bool](t, ctx, `document.getElementById("c-hydronium").focus(), true`)
 	if err := chromedp.Do(ctx, chromedp.KeyEvent("y")); err != nil {
 		t.Fatal(err)
 	}
@@ -286,7 +231,7 @@ func TestBrowserSettings(t *testing.T) {
 	if err := chromedp.Do(ctx, chromedp.SendKeys("#course", "General Chemistry II\r"), chromedp.WaitVisible(".told")); err != nil {
 		t.Fatal(err)
 	}
-	if said := evaluate[string](t, ctx, `document.querySelector(".told").textContent`); said != "The settings are kept." {
+	if said := headless.Evaluate[string](t, ctx, `document.querySelector(".told").textContent`); said != "The settings are kept." {
 		t.Errorf("said is %q", said)
 	}
 	m.mu.Lock()

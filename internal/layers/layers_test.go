@@ -18,7 +18,7 @@ const module = "halves"
 
 // layers, from the ground up: a package imports only from lines above its own.
 const layers = `
-chem checks cohort internal/nearest
+chem checks cohort internal/nearest internal/headless
 balance reference
 names oxidation
 redox speech drawing
@@ -37,7 +37,7 @@ cmd/halves
 const aside = "internal/layers"
 
 // edges are the packages that may know of files, networks, databases and clocks.
-const edges = "cmd/halves store/sqlite store/storetest web"
+const edges = "cmd/halves internal/headless store/sqlite store/storetest web"
 
 // outside are the trees of the standard library that only the edges may import.
 // Package embed is not among them: a table in the program is not a file.
@@ -83,13 +83,13 @@ func TestFaults(t *testing.T) {
 		{"imports what is not in the list", "redox", "halves/util", "redox imports util, which is not in the list of layers"},
 		{"imports the aside", "redox", "halves/internal/layers", "redox imports internal/layers, which is not in the list of layers"},
 		{"aside imports", aside, "halves/chem", "internal/layers imports chem; it is no part of the program"},
-		{"files", "chem", "os", "chem imports os, which only cmd/halves, store/sqlite, store/storetest, web may"},
-		{"a package below os", "chem", "os/exec", "chem imports os/exec, which only cmd/halves, store/sqlite, store/storetest, web may"},
-		{"network", "reference", "net/http", "reference imports net/http, which only cmd/halves, store/sqlite, store/storetest, web may"},
-		{"database", "document", "database/sql", "document imports database/sql, which only cmd/halves, store/sqlite, store/storetest, web may"},
-		{"clock", "redox", "time", "redox imports time, which only cmd/halves, store/sqlite, store/storetest, web may"},
+		{"files", "chem", "os", "chem imports os, which only cmd/halves, internal/headless, store/sqlite, store/storetest, web may"},
+		{"a package below os", "chem", "os/exec", "chem imports os/exec, which only cmd/halves, internal/headless, store/sqlite, store/storetest, web may"},
+		{"network", "reference", "net/http", "reference imports net/http, which only cmd/halves, internal/headless, store/sqlite, store/storetest, web may"},
+		{"database", "document", "database/sql", "document imports database/sql, which only cmd/halves, internal/headless, store/sqlite, store/storetest, web may"},
+		{"clock", "redox", "time", "redox imports time, which only cmd/halves, internal/headless, store/sqlite, store/storetest, web may"},
 		{"a date", "pdf", "time", ""},
-		{"more than the date", "pdf", "os", "pdf imports os, which only cmd/halves, store/sqlite, store/storetest, web may"},
+		{"more than the date", "pdf", "os", "pdf imports os, which only cmd/halves, internal/headless, store/sqlite, store/storetest, web may"},
 		{"name that only begins alike", "redox", "network.example/x timeless", ""},
 	}
 	for _, tt := range tests {
