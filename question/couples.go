@@ -160,7 +160,7 @@ func meet(a, b []*chem.Species) bool {
 	return slices.ContainsFunc(a, func(x *chem.Species) bool { return slices.ContainsFunc(b, x.Same) })
 }
 
-// question returns the question of a pair, nil where it makes none: see fit.
+// question returns the question of a pair, nil where it makes none: see make.
 func (p *Pool) question(k pair, margin float64, hindered bool) *Question {
 	p.mu.Lock()
 	q, known := p.worked[k]

@@ -40,6 +40,5 @@ var familiar = sync.OnceValue(func() map[string]bool {
 	return known
 })
 
-// isFamiliar reports whether a first course meets a species. Spectators of
-// molecular equations count as familiar if their table of species knows them.
+// isFamiliar reports whether a first course meets a species.
 func isFamiliar(s *chem.Species) bool { return isWater(s) || familiar()[s.Key()] }

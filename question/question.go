@@ -105,18 +105,16 @@ func (q *Question) can(a Ask) bool {
 }
 
 // Shares reports whether two questions have a species in common, water and its
-// ions aside, or a couple.
+// ions aside.
 func (q *Question) Shares(r *Question) bool {
 	return slices.ContainsFunc(q.species, func(s string) bool { return slices.Contains(r.species, s) })
 }
 
 // Same reports whether two questions are trivially the same: the same species
-// altogether, or the same answer.
+// altogether, in one medium or written alike.
 func (q *Question) Same(r *Question) bool {
-	if len(q.species) != len(r.species) || q.Medium != r.Medium && q.Text != r.Text {
-		return q.Text == r.Text && q.Medium == r.Medium
-	}
-	return !slices.ContainsFunc(q.species, func(s string) bool { return !slices.Contains(r.species, s) })
+	return (q.Medium == r.Medium || q.Text == r.Text) && len(q.species) == len(r.species) &&
+		!slices.ContainsFunc(q.species, func(s string) bool { return !slices.Contains(r.species, s) })
 }
 
 // An UnfitError says why a line makes no question.

@@ -16,6 +16,8 @@ import (
 	"syscall"
 	"testing"
 	"time"
+
+	"github.com/spf13/cobra"
 )
 
 // A process is a desk that runs as a program of its own.
@@ -101,6 +103,14 @@ func (p *process) get(t *testing.T, path string) string {
 		t.Fatalf("%s: status %d, %v", path, r.StatusCode, err)
 	}
 	return string(b)
+}
+
+// TestDoubleClick: the program that is started by a double click opens the desk, on
+// Windows too.
+func TestDoubleClick(t *testing.T) {
+	if cobra.MousetrapHelpText != "" {
+		t.Error("a double click on Windows shows a notice and ends")
+	}
 }
 
 // TestDesk: a first start has the demo course, a second says where the desk is, an

@@ -12,7 +12,13 @@ import (
 	"os"
 	"os/signal"
 	"syscall"
+
+	"github.com/spf13/cobra"
 )
+
+// On Windows the library of commands would send away who starts the program by a
+// double click: the desk is for just that.
+func init() { cobra.MousetrapHelpText = "" }
 
 func main() {
 	// The first signal lets the program tidy up; the second ends it at once.

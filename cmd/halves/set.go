@@ -45,7 +45,7 @@ names; halves set new --help lists them.`,
 	return cmd
 }
 
-// setTables are the tables of a set's questions.
+// pool makes the pool of questions that the tables give, a user's own among them.
 func (a *app) pool(folder string) (*question.Pool, energetics.Tables, error) {
 	t, err := a.tables(folder)
 	if err != nil {
