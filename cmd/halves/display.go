@@ -93,27 +93,30 @@ func noFiles(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirecti
 
 // show writes documents in the format asked for, as one.
 func (a *app) show(d display, docs ...*document.Document) error {
-	return a.output(d.file, func(w io.Writer) error {
-		switch d.format {
-		case "html":
-			return document.HTML(w, document.Joined(docs...), document.HTMLOptions{})
-		case "markdown":
-			return document.Markdown(w, document.Joined(docs...))
-		case "latex":
-			return document.LaTeX(w, document.Joined(docs...), document.LaTeXOptions{})
-		}
-		for i, doc := range docs {
-			if i > 0 {
-				if _, err := io.WriteString(w, "\n"); err != nil {
-					return err
-				}
-			}
-			if err := document.Text(w, doc, a.textOptions(d)); err != nil {
+	return a.output(d.file, func(w io.Writer) error { return a.writeDocuments(w, d, docs) })
+}
+
+// writeDocuments writes documents, as one, in a format that is text.
+func (a *app) writeDocuments(w io.Writer, d display, docs []*document.Document) error {
+	switch d.format {
+	case "html":
+		return document.HTML(w, document.Joined(docs...), document.HTMLOptions{})
+	case "markdown":
+		return document.Markdown(w, document.Joined(docs...))
+	case "latex":
+		return document.LaTeX(w, document.Joined(docs...), document.LaTeXOptions{})
+	}
+	for i, doc := range docs {
+		if i > 0 {
+			if _, err := io.WriteString(w, "\n"); err != nil {
 				return err
 			}
 		}
-		return nil
-	})
+		if err := document.Text(w, doc, a.textOptions(d)); err != nil {
+			return err
+		}
+	}
+	return nil
 }
 
 // showJSON writes values as indented JSON, one after the other.

@@ -237,24 +237,8 @@ func (a *app) writePaper(o *setPrintOptions, path string, docs ...*document.Docu
 			return ooxml.DOCX(w, document.Joined(docs...), ooxml.Options{Paper: page})
 		case "pptx":
 			return ooxml.PPTX(w, document.Joined(docs...), ooxml.Options{Paper: page})
-		case "html":
-			return document.HTML(w, document.Joined(docs...), document.HTMLOptions{})
-		case "markdown":
-			return document.Markdown(w, document.Joined(docs...))
-		case "latex":
-			return document.LaTeX(w, document.Joined(docs...), document.LaTeXOptions{})
 		}
-		for i, d := range docs {
-			if i > 0 {
-				if _, err := io.WriteString(w, "\n"); err != nil {
-					return err
-				}
-			}
-			if err := document.Text(w, d, a.textOptions(display{file: path})); err != nil {
-				return err
-			}
-		}
-		return nil
+		return a.writeDocuments(w, display{file: path, format: o.format}, docs)
 	})
 }
 
